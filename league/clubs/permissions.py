@@ -1,0 +1,27 @@
+"""Who may do what in a club. Predicates only: they neither raise nor read lists."""
+
+from __future__ import annotations
+
+from league.clubs.models import Member, Night
+
+__all__ = ["can_answer_for", "can_run_club", "can_see_guardian", "can_umpire"]
+
+
+def can_run_club(member: Member | None) -> bool:
+    """Organisers run the club: people, invitations, venues, nights, seasons, rulesets."""
+    return member is not None and member.left_at is None and member.is_organiser
+
+
+def can_umpire(member: Member | None) -> bool:
+    """Umpires settle disputes. An organiser who must settle one makes themselves umpire first, for all to see."""
+    return member is not None and member.left_at is None and member.is_umpire
+
+
+def can_answer_for(member: Member, night: Night, who: Member) -> bool:
+    """Everyone answers for themselves; organisers also for guests and for those without a phone."""
+    return night.club_id == member.club_id == who.club_id and (member.pk == who.pk or can_run_club(member))
+
+
+def can_see_guardian(member: Member | None, who: Member) -> bool:
+    """A guardian's contact is for organisers of the same club only."""
+    return can_run_club(member) and member is not None and member.club_id == who.club_id

@@ -1,0 +1,177 @@
+"""A league season: who takes part, who met whom, and the rules its table is reckoned by."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from django.db import models
+from django.db.models import F, Q
+from django.utils.translation import gettext_lazy as _
+
+from league.battles.models import Game
+from league.clubs.models import Club, Member, OfClubQuerySet, Submitted
+from league.rulesets.models import Ruleset
+
+if TYPE_CHECKING:
+    from accounts.models import User
+
+
+class SeasonQuerySet(OfClubQuerySet):
+    def visible_to(self, user: User) -> SeasonQuerySet:
+        """Seasons of one's clubs and of clubs with public pages."""
+        return self.filter(club__in=Club.objects.visible_to(user))
+
+
+class Season(Submitted):
+    """`rules` is the document `league.engines.documents` describes: scoring scheme, tie-breaks, policies.
+
+    `seed` is the text from which lots are drawn, fixed when the season is made.
+    """
+
+    class Counts(models.TextChoices):
+        FILED = "filed", _("as soon as it is filed")
+        CONFIRMED = "confirmed", _("once the opponent or the umpire agreed")
+
+    club = models.ForeignKey(Club, on_delete=models.PROTECT, related_name="seasons")
+    ruleset = models.ForeignKey(Ruleset, on_delete=models.PROTECT, related_name="seasons")
+    name = models.CharField(_("name"), max_length=80)
+    starts_on = models.DateField(_("starts on"))
+    ends_on = models.DateField(_("ends on"), null=True, blank=True)
+    rules = models.JSONField()
+    counts = models.CharField(_("a result counts"), max_length=10, choices=Counts.choices, default=Counts.FILED)
+    seed = models.CharField(max_length=64)
+    created_at = models.DateTimeField()
+    closed_at = models.DateTimeField(null=True, blank=True)
+
+    objects = SeasonQuerySet.as_manager()
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(fields=["club", "name"], name="season_name_once_in_a_club"),
+            models.CheckConstraint(
+                condition=Q(ends_on=None) | Q(ends_on__gte=F("starts_on")), name="season_ends_after_it_starts"
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class Entrant(models.Model):
+    """One player or one team in a season. `key` is its name in the season's document, fixed for good."""
+
+    season = models.ForeignKey(Season, on_delete=models.PROTECT, related_name="entrants")
+    key = models.CharField(max_length=40)
+    name = models.CharField(_("name"), max_length=80)
+    entered_at = models.DateTimeField()
+    left_at = models.DateTimeField(null=True, blank=True)
+    left_reason = models.CharField(_("why"), max_length=200, blank=True)
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(fields=["season", "key"], name="entrant_key_once_in_a_season"),
+            models.UniqueConstraint(fields=["season", "name"], name="entrant_name_once_in_a_season"),
+        ]
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class EntrantPlayer(models.Model):
+    """A member of an entrant. `season` repeats the entrant's, so that nobody plays for two."""
+
+    season = models.ForeignKey(Season, on_delete=models.PROTECT, related_name="players")
+    entrant = models.ForeignKey(Entrant, on_delete=models.PROTECT, related_name="players")
+    member = models.ForeignKey(Member, on_delete=models.PROTECT, related_name="entries")
+
+    class Meta:
+        constraints = [models.UniqueConstraint(fields=["season", "member"], name="member_in_one_entrant_a_season")]
+
+    def __str__(self) -> str:
+        return f"{self.entrant_id}: {self.member_id}"
+
+
+class Round(models.Model):
+    season = models.ForeignKey(Season, on_delete=models.PROTECT, related_name="rounds")
+    number = models.PositiveSmallIntegerField(_("round"))
+    on = models.DateField(_("date"), null=True, blank=True)
+    note = models.CharField(_("note"), max_length=200, blank=True)
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(fields=["season", "number"], name="round_number_once_in_a_season"),
+            models.CheckConstraint(condition=Q(number__gte=1), name="round_number_from_one"),
+        ]
+
+    def __str__(self) -> str:
+        return _("Round %(number)s") % {"number": self.number}
+
+
+class Pairing(Submitted):
+    """Who meets whom in a round. A bye has one side and no game."""
+
+    round = models.ForeignKey(Round, on_delete=models.PROTECT, related_name="pairings")
+    key = models.CharField(max_length=40)
+    position = models.PositiveSmallIntegerField()
+    game = models.OneToOneField(Game, on_delete=models.PROTECT, related_name="pairing", null=True, blank=True)
+    created_at = models.DateTimeField()
+    removed_at = models.DateTimeField(null=True, blank=True)
+
+    class Meta:
+        constraints = [models.UniqueConstraint(fields=["round", "key"], name="pairing_key_once_in_a_round")]
+
+    def __str__(self) -> str:
+        return f"{self.round_id}/{self.position}"
+
+
+class Unplayed(models.TextChoices):
+    """Why an entrant scored, or did not, without a battle."""
+
+    BYE = "bye", _("bye")
+    FORFEIT_WIN = "forfeit_win", _("won by forfeit")
+    FORFEIT_LOSS = "forfeit_loss", _("lost by forfeit")
+    ABSENT = "absent", _("asked not to play")
+
+
+class PairingSide(models.Model):
+    """An entrant's seat in a pairing. `round` repeats the pairing's, so that nobody sits twice in a round."""
+
+    round = models.ForeignKey(Round, on_delete=models.PROTECT, related_name="seats")
+    pairing = models.ForeignKey(Pairing, on_delete=models.PROTECT, related_name="seats")
+    entrant = models.ForeignKey(Entrant, on_delete=models.PROTECT, related_name="seats")
+    position = models.PositiveSmallIntegerField()
+    unplayed = models.CharField(max_length=12, choices=Unplayed.choices, blank=True)
+    removed_at = models.DateTimeField(null=True, blank=True)
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(
+                fields=["round", "entrant"], condition=Q(removed_at=None), name="entrant_seated_once_in_a_round"
+            ),
+            models.UniqueConstraint(fields=["pairing", "position"], name="seat_position_once_in_a_pairing"),
+            models.CheckConstraint(condition=Q(unplayed__in=["", *Unplayed.values]), name="unplayed_reason_is_known"),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.pairing_id}: {self.entrant_id}"
+
+
+class Adjustment(Submitted):
+    """Points an organiser added or took, with the reason. Never changed; a second one can undo it."""
+
+    season = models.ForeignKey(Season, on_delete=models.PROTECT, related_name="adjustments")
+    entrant = models.ForeignKey(Entrant, on_delete=models.PROTECT, related_name="adjustments")
+    points_x2 = models.SmallIntegerField(_("half points"))
+    after_round = models.PositiveSmallIntegerField(_("from round"), default=0)
+    reason = models.CharField(_("reason"), max_length=200)
+    by = models.ForeignKey(Member, on_delete=models.PROTECT, related_name="+")
+    at = models.DateTimeField()
+
+    class Meta:
+        constraints = [
+            models.CheckConstraint(condition=~Q(points_x2=0), name="adjustment_is_not_nothing"),
+            models.CheckConstraint(condition=~Q(reason=""), name="adjustment_says_why"),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.entrant_id}: {self.points_x2}/2"

@@ -1,0 +1,37 @@
+"""Composition only: every room brings its own addresses."""
+
+from __future__ import annotations
+
+from django.urls import include, path, re_path
+from drf_spectacular.views import SpectacularAPIView, SpectacularSwaggerSplitView
+
+from league import home
+from league.api import no_such_address
+
+IN_CLUB = "clubs/<slug:club>/"
+
+api = [
+    path("", home.ApiRoot.as_view(), name="api-root"),
+    path("openapi.json", SpectacularAPIView.as_view(), name="schema"),
+    path("docs/", SpectacularSwaggerSplitView.as_view(url_name="schema"), name="api-docs"),
+    path("", include("accounts.api_urls")),
+    path("", include("league.clubs.api_urls")),
+    path(IN_CLUB, include("league.rulesets.api_urls")),
+    path(IN_CLUB, include("league.rosters.api_urls")),
+    path(IN_CLUB, include("league.battles.api_urls")),
+    path(IN_CLUB, include("league.seasons.api_urls")),
+    re_path(r"^(?P<path>.*)$", no_such_address, name="api-nowhere"),
+]
+
+urlpatterns = [
+    path("", home.Home.as_view(), name="home"),
+    path("healthz", home.alive, name="healthz"),
+    path("account/", include("allauth.urls")),
+    path("account/", include("accounts.urls")),
+    path("", include("league.clubs.urls")),
+    path(IN_CLUB, include("league.rulesets.urls")),
+    path(IN_CLUB, include("league.rosters.urls")),
+    path(IN_CLUB, include("league.battles.urls")),
+    path(IN_CLUB, include("league.seasons.urls")),
+    path("api/v1/", include(api)),
+]

@@ -1,0 +1,187 @@
+"""The shared half of every page: one form, one service, one redirect; the base table; what the browser may keep.
+
+Knows no subject: rooms build on it, never the other way.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+import uuid
+from collections.abc import Callable, Iterable
+from typing import Any
+
+import django_tables2 as tables
+from django import forms
+from django.contrib import messages
+from django.forms.renderers import TemplatesSetting
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.utils import timezone
+from django.utils.translation import gettext as _
+from django.views.generic import FormView, TemplateView
+from django_tables2 import RequestConfig
+
+from league.errors import Refused
+
+__all__ = [
+    "ClubClockMiddleware",
+    "FormRenderer",
+    "NoStoreMiddleware",
+    "ServiceFormView",
+    "SubmissionField",
+    "Table",
+    "TablePage",
+    "add_refusal",
+    "csrf_failure",
+    "csv_of",
+]
+
+PER_PAGE = 50
+FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
+
+
+class FormRenderer(TemplatesSetting):
+    form_template_name = "form.html"
+    field_template_name = "field.html"
+
+
+class ClubClockMiddleware:
+    """Begin every request in the site's time zone; a club's pages then switch to their own."""
+
+    def __init__(self, get_response: Callable[[HttpRequest], HttpResponse]) -> None:
+        self.get_response = get_response
+
+    def __call__(self, request: HttpRequest) -> HttpResponse:
+        timezone.deactivate()
+        return self.get_response(request)
+
+
+class NoStoreMiddleware:
+    """Keep signed-in people's pages out of shared caches and out of the back button of a lent phone."""
+
+    def __init__(self, get_response: Callable[[HttpRequest], HttpResponse]) -> None:
+        self.get_response = get_response
+
+    def __call__(self, request: HttpRequest) -> HttpResponse:
+        response = self.get_response(request)
+        if getattr(request, "user", None) and request.user.is_authenticated and "Cache-Control" not in response:
+            response["Cache-Control"] = "no-store"
+        return response
+
+
+def csrf_failure(request: HttpRequest, reason: str = "") -> HttpResponse:
+    """Say plainly that the page had grown stale; nothing was saved."""
+    return render(request, "stale.html", status=403)
+
+
+class SubmissionField(forms.UUIDField):
+    """The hidden name a form gives its submission, so that a double tap is one act."""
+
+    widget = forms.HiddenInput
+
+    def __init__(self, **options: Any) -> None:
+        super().__init__(**{"initial": uuid.uuid4, "required": True, **options})
+
+
+def add_refusal(form: forms.BaseForm, refusal: Refused) -> None:
+    """Show every violation on the form, beside its field where the form has that field."""
+    for field, words in refusal.by_field().items():
+        for message in words:
+            form.add_error(field if field in form.fields else None, message)
+
+
+class ServiceFormView(FormView):
+    """One form -> one service -> redirect. What was typed stays on the page when the service refuses."""
+
+    done_message = ""
+
+    def act(self, form: forms.BaseForm) -> Any:
+        """Call the one service; its result is kept as `self.result`."""
+        raise NotImplementedError
+
+    def form_valid(self, form: forms.BaseForm) -> HttpResponse:
+        try:
+            self.result = self.act(form)
+        except Refused as refusal:
+            add_refusal(form, refusal)
+            return self.form_invalid(form)
+        if self.done_message:
+            messages.success(self.request, self.done_message)
+        return redirect(self.get_success_url())
+
+    def form_invalid(self, form: forms.BaseForm) -> HttpResponse:
+        return self.render_to_response(self.get_context_data(form=form), status=422)
+
+    def get_context_data(self, **context: Any) -> dict[str, Any]:
+        return {
+            "title": getattr(self, "title", ""),
+            "button": getattr(self, "button", _("Save")),
+            **super().get_context_data(**context),
+        }
+
+
+class Table(tables.Table):
+    """The base of every list: stacks into labelled lines on a phone, sorts by links, keeps figures aligned."""
+
+    class Meta:
+        attrs = {"class": "ledger"}
+        template_name = "table.html"
+        empty_text = _("Nothing here yet.")
+
+    def __init__(self, *args: Any, **options: Any) -> None:
+        super().__init__(*args, **options)
+        for bound in self.columns.columns.values():
+            bound.column.attrs = {
+                **bound.column.attrs,
+                "td": {"data-label": bound.header, **bound.column.attrs.get("td", {})},
+            }
+
+
+def csv_of(rows: Iterable[Iterable[object]]) -> str:
+    """CSV by RFC 4180. A cell that a spreadsheet could take for a formula is disarmed with an apostrophe."""
+    out = io.StringIO()
+    writer = csv.writer(out, quoting=csv.QUOTE_ALL, lineterminator="\r\n")
+    for row in rows:
+        writer.writerow([disarmed("" if cell is None else cell) for cell in row])
+    return out.getvalue()
+
+
+def disarmed(cell: object) -> object:
+    """Numbers stay numbers; text that begins like a formula becomes plain text."""
+    if isinstance(cell, int | float):
+        return cell
+    text = str(cell)
+    return f"'{text}" if text.startswith(FORMULA_STARTS) else text
+
+
+class TablePage(TemplateView):
+    """A page around one table: sorted and paged by the query string, the whole of it as CSV with `?format=csv`."""
+
+    table_class: type[Table]
+    template_name = "list.html"
+    csv_name = "list"
+
+    def get_table_data(self) -> Iterable[Any]:
+        raise NotImplementedError
+
+    def get_table_options(self) -> dict[str, Any]:
+        return {}
+
+    def get_table(self) -> Table:
+        table = self.table_class(self.get_table_data(), request=self.request, **self.get_table_options())
+        whole = self.request.GET.get("format") == "csv"
+        RequestConfig(self.request, paginate=False if whole else {"per_page": PER_PAGE, "silent": True}).configure(
+            table
+        )
+        return table
+
+    def get_context_data(self, **context: Any) -> dict[str, Any]:
+        return {"title": getattr(self, "title", ""), "table": self.get_table(), **super().get_context_data(**context)}
+
+    def render_to_response(self, context: dict[str, Any], **response: Any) -> HttpResponse:
+        if self.request.GET.get("format") != "csv":
+            return super().render_to_response(context, **response)
+        answer = HttpResponse(csv_of(context["table"].as_values()), content_type="text/csv; charset=utf-8")
+        answer["Content-Disposition"] = f'attachment; filename="{self.csv_name}.csv"'
+        return answer

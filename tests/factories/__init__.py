@@ -1,0 +1,35 @@
+"""One factory per model, free of surprises: what a test cares about it names."""
+
+from tests.factories.battles import GameFactory, SideFactory, SidePlayerFactory
+from tests.factories.clubs import (
+    ClubFactory,
+    GuestFactory,
+    MemberFactory,
+    NightFactory,
+    TableFactory,
+    UserFactory,
+    VenueFactory,
+)
+from tests.factories.rosters import RosterFactory, UnitFactory
+from tests.factories.rulesets import EditionFactory, RulesetFactory
+from tests.factories.seasons import EntrantFactory, RoundFactory, SeasonFactory
+
+__all__ = [
+    "ClubFactory",
+    "EditionFactory",
+    "EntrantFactory",
+    "GameFactory",
+    "GuestFactory",
+    "MemberFactory",
+    "NightFactory",
+    "RosterFactory",
+    "RoundFactory",
+    "RulesetFactory",
+    "SeasonFactory",
+    "SideFactory",
+    "SidePlayerFactory",
+    "TableFactory",
+    "UnitFactory",
+    "UserFactory",
+    "VenueFactory",
+]
