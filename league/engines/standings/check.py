@@ -167,7 +167,9 @@ def _wrong_pair(game: Game, sides: tuple[Side, ...], played: list[Side]) -> Iter
         if None in outcomes:
             if outcomes != (None, None):
                 yield f"Game {game.id} states the outcome of one side only."
-        elif tuple(sorted(str(outcome) for outcome in outcomes)) not in OUTCOMES_OF_TWO and OUTCOMES.issuperset(outcomes):
+        elif tuple(sorted(str(outcome) for outcome in outcomes)) not in OUTCOMES_OF_TWO and OUTCOMES.issuperset(
+            outcomes
+        ):
             yield f"Game {game.id} has outcomes that cannot both be: {' and '.join(str(outcome) for outcome in outcomes)}."
 
 

@@ -230,15 +230,14 @@ def _outcomes(rows: Appearances, by_game: Ints, first: Ints, size: Ints) -> tupl
     against = np.zeros(len(by_game), dtype=np.int64)
     if not len(by_game):
         return outcome, against
-    score = rows.score[by_game]
+    lowest = np.iinfo(np.int64).min
+    score = np.where(rows.scored[by_game], rows.score[by_game], lowest)
     best = np.repeat(np.maximum.reduceat(score, first), size)
     is_best = score == best
     how_many_best = np.repeat(np.add.reduceat(is_best.astype(np.int64), first), size)
-    lowest = np.iinfo(np.int64).min
     runner_up = np.repeat(np.maximum.reduceat(np.where(is_best, lowest, score), first), size)
     of_others = np.where(is_best & (how_many_best == 1), runner_up, best)
-    alone = np.repeat(size, size) == 1
-    against[by_game] = np.where(alone | ~rows.scored[by_game], 0, of_others)
+    against[by_game] = np.where(of_others == lowest, 0, of_others)
     derived = np.where(is_best, np.where(how_many_best == 1, WIN, DRAW), LOSS).astype(np.int8)
     from_scores = outcome[by_game] == FROM_SCORES
     outcome[by_game] = np.where(from_scores, derived, outcome[by_game])

@@ -122,6 +122,13 @@ class TieBreak:
         """The name of its column: the tie-break's own, and the count's where it sums one."""
         return f"{self.name}:{self.count}" if self.count else self.name
 
+    @property
+    def scale(self) -> int:
+        """What its numbers are divided by to be read."""
+        if self.name == "direct_encounter" and self.pieces[0] != "points":
+            return 1
+        return SCALE[self.name]
+
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Rules:

@@ -11,13 +11,11 @@ from typing import TYPE_CHECKING
 import numpy as np
 from numpy.typing import NDArray
 
-from .rules import SCALE, TieBreak
+from .columns import Column, DirectColumn
+from .rules import TieBreak
 
 if TYPE_CHECKING:
-    from .columns import Column, Totals
-    from .ledger import Ledger
-    from .model import Adjustment
-    from .rules import Rules
+    from .tiebreaks import Count
 
 Ints = NDArray[np.int64]
 
@@ -85,22 +83,16 @@ class Table:
     `rows` are made when first asked for, since a table of ten thousand is mostly looked at a page at a time.
     """
 
-    def __init__(  # noqa: D107
+    def __init__(
         self,
         *,
-        ledger: Ledger,
-        rules: Rules,
-        adjustments: tuple[Adjustment, ...],
-        totals: Totals,
+        count: Count,
         columns: Mapping[str, Column],
         order: Ints,
         ranks: Ints,
         shared: NDArray[np.bool_],
     ) -> None:
-        self.ledger = ledger
-        self.rules = rules
-        self.adjustments = adjustments
-        self.totals = totals
+        self.count = count
         self.columns = columns
         self.order = order
         self.ranks = ranks
@@ -115,7 +107,11 @@ class Table:
 
     @cached_property
     def _places(self) -> dict[str, int]:
-        return {self.ledger.ids[index]: place for place, index in enumerate(self.order.tolist())}
+        return {self.count.ledger.ids[index]: place for place, index in enumerate(self.order.tolist())}
+
+    def index_of(self, entrant_id: str) -> int:
+        """Where the columns have this entrant; KeyError for one who is not in the table."""
+        return int(self.order[self._places[entrant_id]])
 
     def row(self, entrant_id: str) -> Row:
         """The line of one entrant; KeyError for one who is not in the table."""
@@ -124,13 +120,13 @@ class Table:
     def row_at(self, place: int) -> Row:
         """The line in `place`, counted from 0."""
         index = int(self.order[place])
-        totals = self.totals
+        totals = self.count.totals
         games = int(totals.played[index] + totals.unplayed[index])
         points_x2 = int(totals.points[index])
         return Row(
             rank=int(self.ranks[place]),
-            entrant_id=self.ledger.ids[index],
-            name=self.ledger.names[index],
+            entrant_id=self.count.ledger.ids[index],
+            name=self.count.ledger.names[index],
             played=int(totals.played[index]),
             won=int(totals.won[index]),
             drawn=int(totals.drawn[index]),
@@ -140,18 +136,16 @@ class Table:
             points_per_game=Fraction(points_x2, 2 * games) if games else None,
             score_for=int(totals.score_for[index]),
             score_against=int(totals.score_against[index]),
-            values=tuple(self._cell(tie_break, index) for tie_break in self.rules.tie_breaks),
+            values=tuple(self._cell(tie_break, index) for tie_break in self.count.rules.tie_breaks),
             shared=bool(self.shared[place]),
         )
 
     def _cell(self, tie_break: TieBreak, index: int) -> TieBreakValue:
         column = self.columns[tie_break.column]
-        scale = SCALE[tie_break.name]
+        scale = tie_break.scale
         value = column.at(index)
-        parts = column.parts_at(index)
-        return TieBreakValue(
-            name=tie_break.column, value=value, scale=scale, text=written(value, scale), parts=parts
-        )
+        parts = column.parts_at(index) if isinstance(column, DirectColumn) else ()
+        return TieBreakValue(name=tie_break.column, value=value, scale=scale, text=written(value, scale), parts=parts)
 
 
 def written(value: int | Fraction | None, scale: int) -> str:
