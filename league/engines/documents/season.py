@@ -1,0 +1,115 @@
+"""The season document: read, written and reckoned with.
+
+`read_season` makes a `SeasonDocument` of JSON or says everything that is wrong with it; `write_season` and `dump` make
+JSON of it again, in one canonical form, so that equal seasons are equal bytes; `standings_of` asks the standings
+engine for the table, now or as it stood.
+"""
+
+from __future__ import annotations
+
+from datetime import date
+
+from league.engines import standings
+from league.engines.documents.season_parts import (
+    COUNTING,
+    Counts,
+    ReportState,
+    SeasonAdjustment,
+    SeasonDocument,
+    SeasonEntrant,
+    SeasonGame,
+    SeasonLeft,
+    SeasonRound,
+    SeasonSide,
+)
+from league.engines.documents.season_read import FORMAT, outcomes_by_score, read_rules, read_season, seed_number
+from league.engines.documents.season_write import dump, write_rules, write_season
+from league.engines.standings import Table
+
+__all__ = [
+    "COUNTING",
+    "FORMAT",
+    "Counts",
+    "ReportState",
+    "SeasonAdjustment",
+    "SeasonDocument",
+    "SeasonEntrant",
+    "SeasonGame",
+    "SeasonLeft",
+    "SeasonRound",
+    "SeasonSide",
+    "dump",
+    "outcomes_by_score",
+    "read_rules",
+    "read_season",
+    "seed_number",
+    "standings_of",
+    "write_rules",
+    "write_season",
+]
+
+
+def standings_of(
+    season: SeasonDocument, *, through_round: int | None = None, through_date: date | None = None
+) -> Table:
+    """The table as of now, or as it stood after `through_round`, at the end of `through_date`, or both.
+
+    A game counts when its report does (`COUNTING`); a bye, a forfeit or an absence counts as soon as it is on record.
+    What has no day of its own has the day of its round, and failing that the first day of the season. Open play
+    (round 0) counts in every look back by round.
+
+    Raises:
+        standings.BadSeason: the document was not made by `read_season` and makes no sense.
+    """
+    days = {each.number: each.on for each in season.rounds}
+
+    def in_time(on: date | None) -> bool:
+        return through_date is None or (on or season.starts_on) <= through_date
+
+    return standings.standings(
+        [
+            standings.Entrant(id=each.id, name=each.name, left=_has_left(each.left, through_round, through_date))
+            for each in season.entrants
+        ],
+        [_game(game) for game in season.games if _counts(season, game) and in_time(game.on or days.get(game.round))],
+        [
+            standings.Adjustment(
+                entrant_id=each.entrant, points_x2=each.points_x2, reason=each.reason, round=each.after_round
+            )
+            for each in season.adjustments
+            if in_time(each.on)
+        ],
+        season.rules,
+        through_round=through_round,
+    )
+
+
+def _has_left(left: SeasonLeft | None, through_round: int | None, through_date: date | None) -> bool:
+    if left is None:
+        return False
+    later_round = through_round is not None and left.after_round is not None and left.after_round > through_round
+    later_day = through_date is not None and left.on is not None and left.on > through_date
+    return not (later_round or later_day)
+
+
+def _counts(season: SeasonDocument, game: SeasonGame) -> bool:
+    return game.report in COUNTING[season.counts] or all(side.unplayed for side in game.sides)
+
+
+def _game(game: SeasonGame) -> standings.Game:
+    return standings.Game(
+        id=game.id,
+        round=game.round,
+        sides=tuple(
+            standings.Side(
+                entrant_id=side.entrant,
+                score=side.score,
+                outcome=side.outcome,
+                counts=side.counts,
+                value_destroyed=side.value_destroyed,
+                value_lost=side.value_lost,
+                unplayed=side.unplayed,
+            )
+            for side in game.sides
+        ),
+    )
