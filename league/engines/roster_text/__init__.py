@@ -1,0 +1,7 @@
+"""Rosters as people have them: a spreadsheet saved as CSV, a JSON file, lines pasted from a message."""
+
+from __future__ import annotations
+
+from league.engines.roster_text.model import BadLine, ParsedRoster, ParsedUnit
+
+__all__ = ["BadLine", "ParsedRoster", "ParsedUnit"]

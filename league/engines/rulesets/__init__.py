@@ -1,0 +1,65 @@
+"""Game systems as data: read a club's document, check all of it, write it back.
+
+Every engine that applies a ruleset may import this package and no other engine.
+"""
+
+from __future__ import annotations
+
+from league.engines.rulesets.dice import DICE, DieReading, die_reading
+from league.engines.rulesets.model import (
+    FORMAT,
+    Bonus,
+    CasualtyTable,
+    ClassCount,
+    ClassShare,
+    Experience,
+    Limit,
+    Objective,
+    Outcome,
+    PointsCap,
+    Quality,
+    Ruleset,
+    Scenario,
+    ScenarioSide,
+    Scoring,
+    Step,
+    TableSize,
+    UnitClass,
+    UnitCount,
+)
+from league.engines.rulesets.parse import BadRuleset, parse_ruleset
+from league.engines.rulesets.schema import ruleset_schema
+from league.engines.rulesets.violation import UnitId, Violation, gettext_noop
+from league.engines.rulesets.write import ruleset_to_document
+
+__all__ = [
+    "DICE",
+    "FORMAT",
+    "BadRuleset",
+    "Bonus",
+    "CasualtyTable",
+    "ClassCount",
+    "ClassShare",
+    "DieReading",
+    "Experience",
+    "Limit",
+    "Objective",
+    "Outcome",
+    "PointsCap",
+    "Quality",
+    "Ruleset",
+    "Scenario",
+    "ScenarioSide",
+    "Scoring",
+    "Step",
+    "TableSize",
+    "UnitClass",
+    "UnitCount",
+    "UnitId",
+    "Violation",
+    "die_reading",
+    "gettext_noop",
+    "parse_ruleset",
+    "ruleset_schema",
+    "ruleset_to_document",
+]

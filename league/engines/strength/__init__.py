@@ -1,0 +1,14 @@
+"""What each unit of a roster is worth today: a fold over its battles."""
+
+from __future__ import annotations
+
+from league.engines.strength.model import (
+    Casualty,
+    Change,
+    Engagement,
+    Recovery,
+    RosterUnit,
+    UnitState,
+)
+
+__all__ = ["Casualty", "Change", "Engagement", "Recovery", "RosterUnit", "UnitState"]
