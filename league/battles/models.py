@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from django.db import models
-from django.db.models import Case, CharField, Exists, OuterRef, Q, Value, When
+from django.db.models import Case, CharField, Exists, OuterRef, Q, Subquery, Value, When
 from django.utils.translation import gettext_lazy as _
 
 from league.clubs.models import Club, Member, Night, OfClubQuerySet, Submitted, Table
@@ -14,6 +14,34 @@ from league.rulesets.models import Edition
 
 if TYPE_CHECKING:
     from accounts.models import User
+
+
+class GameState(models.TextChoices):
+    """Where a game stands: before its report by itself, afterwards by the last word of the report."""
+
+    PLANNED = "planned", _("planned")
+    STARTED = "started", _("being fought")
+    CANCELLED = "cancelled", _("cancelled")
+    AWAITING = "awaiting", _("waits for the opponent")
+    CONFIRMED = "confirmed", _("confirmed")
+    DISPUTED = "disputed", _("disputed")
+    SETTLED = "settled", _("settled by the umpire")
+    VOID = "void", _("struck out by the umpire")
+
+
+class GameQuerySet(OfClubQuerySet):
+    def with_state(self) -> GameQuerySet:
+        """Annotate `state` (a `GameState`) and `report_id`, the last word on the game or None."""
+        last = Report.objects.filter(game=OuterRef("pk")).current().with_state()
+        return self.annotate(report_id=Subquery(last.values("pk")[:1])).annotate(
+            state=Case(
+                When(cancelled_at__isnull=False, then=Value(GameState.CANCELLED)),
+                When(report_id__isnull=False, then=Subquery(last.values("state")[:1])),
+                When(started_at__isnull=False, then=Value(GameState.STARTED)),
+                default=Value(GameState.PLANNED),
+                output_field=CharField(),
+            )
+        )
 
 
 class Game(Submitted):
@@ -37,7 +65,7 @@ class Game(Submitted):
     started_at = models.DateTimeField(null=True, blank=True)
     cancelled_at = models.DateTimeField(null=True, blank=True)
 
-    objects = OfClubQuerySet.as_manager()
+    objects = GameQuerySet.as_manager()
 
     class Meta:
         indexes = [models.Index(fields=["club", "on"], name="game_by_date")]
