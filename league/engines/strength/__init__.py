@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from league.engines.strength.check import check_casualties
+from league.engines.strength.fold import states_before, states_today
 from league.engines.strength.model import (
     Casualty,
     Change,
@@ -11,4 +13,14 @@ from league.engines.strength.model import (
     UnitState,
 )
 
-__all__ = ["Casualty", "Change", "Engagement", "Recovery", "RosterUnit", "UnitState"]
+__all__ = [
+    "Casualty",
+    "Change",
+    "Engagement",
+    "Recovery",
+    "RosterUnit",
+    "UnitState",
+    "check_casualties",
+    "states_before",
+    "states_today",
+]

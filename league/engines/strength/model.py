@@ -20,6 +20,7 @@ What = Literal[
     "unit_gone",
     "returned",
     "overstated",
+    "could_not_field",
 ]
 
 
@@ -77,6 +78,7 @@ class Recovery:
 class Change:
     """One thing an engagement did to a unit: `figures` came `back`, are `out` for `games`, are `lost`, `returned`.
 
+    `could_not_field`: the report has the unit on the field, but nobody of it stood; it changes nothing.
     `overstated`: the report claims `figures` more than stood there, which a later correction of an earlier report can
     bring about; they are left out of the count. `experience` is what a `fielded` unit gained. `table` is the key of
     the casualty table that decided, `rolls` the dice it was decided by.
