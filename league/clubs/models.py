@@ -144,12 +144,28 @@ class Member(models.Model):
         return held or [Role.MEMBER]
 
 
+class OfClubQuerySet(models.QuerySet):  # type: ignore[type-arg]
+    """Rows with a `club` column that members of that club see, and nobody else."""
+
+    def visible_to(self, user: User) -> OfClubQuerySet:
+        return self.filter(club__in=Club.objects.joined_by(user))
+
+
 class Invitation(models.Model):
     """A link that lets people join. Only the digest of its secret is kept."""
 
     club = models.ForeignKey(Club, on_delete=models.PROTECT, related_name="invitations")
     digest = models.CharField(max_length=64, unique=True)
     note = models.CharField(_("who it is for"), max_length=80, blank=True)
+    guest = models.ForeignKey(
+        Member,
+        on_delete=models.PROTECT,
+        related_name="invitations",
+        null=True,
+        blank=True,
+        verbose_name=_("guest"),
+        help_text=_("Whoever joins by the link becomes this guest's member and keeps the guest's games."),
+    )
     makes_organiser = models.BooleanField(_("organiser"), default=False)
     makes_umpire = models.BooleanField(_("umpire"), default=False)
     makes_quartermaster = models.BooleanField(_("quartermaster"), default=False)
@@ -160,20 +176,18 @@ class Invitation(models.Model):
     expires_at = models.DateTimeField(_("expires"))
     revoked_at = models.DateTimeField(null=True, blank=True)
 
+    objects = OfClubQuerySet.as_manager()
+
     class Meta:
         constraints = [
             models.CheckConstraint(condition=Q(uses__lte=F("uses_allowed")), name="invitation_not_overused"),
+            models.CheckConstraint(
+                condition=Q(guest=None) | Q(uses_allowed=1), name="invitation_of_a_guest_is_for_one"
+            ),
         ]
 
     def __str__(self) -> str:
         return self.note or str(self.pk)
-
-
-class OfClubQuerySet(models.QuerySet):  # type: ignore[type-arg]
-    """Rows with a `club` column that members of that club see, and nobody else."""
-
-    def visible_to(self, user: User) -> OfClubQuerySet:
-        return self.filter(club__in=Club.objects.joined_by(user))
 
 
 class Venue(models.Model):

@@ -12,9 +12,9 @@ from zoneinfo import ZoneInfo
 from django.core.exceptions import PermissionDenied
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect
+from django.urls import reverse
 from django.utils import timezone
 from django.utils.http import urlencode
-from django.urls import reverse
 
 from accounts.models import User
 from league.clubs.models import Club, Member
@@ -28,8 +28,8 @@ class Scope:
     member: Member | None  # None: a visitor who sees the public pages only
 
 
-def scope_of(user: User, slug: str) -> Scope:
-    """The club at this address, as this person sees it.
+def scope_of(user: User, slug: str, *, visitors: bool = True) -> Scope:
+    """The club at this address, as this person sees it; `visitors` lets others than members into public clubs.
 
     Raises:
         Http404: there is no such club, or none that this person may see.
@@ -38,7 +38,7 @@ def scope_of(user: User, slug: str) -> Scope:
     if club is None:
         raise Http404
     member = Member.objects.present().filter(club=club, user=user.pk).first() if user.is_authenticated else None
-    if member is None and not club.is_public:
+    if member is None and not (visitors and club.is_public):
         raise Http404
     return Scope(club, member)
 
@@ -59,9 +59,7 @@ class InClub:
 
     def dispatch(self, request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
         try:
-            scope = scope_of(request.user, kwargs["club"])
-            if scope.member is None and not self.is_open:
-                raise Http404
+            scope = scope_of(request.user, kwargs["club"], visitors=self.is_open)
         except Http404:
             if request.user.is_authenticated:
                 raise

@@ -143,6 +143,15 @@ class Migration(migrations.Migration):
             model_name='logentry',
             index=models.Index(fields=['club', 'subject'], name='log_by_subject'),
         ),
+        migrations.AddField(
+            model_name='invitation',
+            name='guest',
+            field=models.ForeignKey(blank=True, help_text="Whoever joins by the link becomes this guest's member and keeps the guest's games.", null=True, on_delete=django.db.models.deletion.PROTECT, related_name='invitations', to='clubs.member', verbose_name='guest'),
+        ),
+        migrations.AddConstraint(
+            model_name='invitation',
+            constraint=models.CheckConstraint(condition=models.Q(('guest', None), ('uses_allowed', 1), _connector='OR'), name='invitation_of_a_guest_is_for_one'),
+        ),
         migrations.AddConstraint(
             model_name='invitation',
             constraint=models.CheckConstraint(condition=models.Q(('uses__lte', models.F('uses_allowed'))), name='invitation_not_overused'),
