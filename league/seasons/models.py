@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from django.db import models
 from django.db.models import F, Q
+from django.utils.translation import gettext as _now
 from django.utils.translation import gettext_lazy as _
 
 from league.battles.models import Game
@@ -23,7 +24,7 @@ class SeasonQuerySet(OfClubQuerySet):
 
 
 class Season(Submitted):
-    """`rules` is the document `league.engines.documents` describes: scoring scheme, tie-breaks, policies.
+    """`rules` are the rules of a season document (`league.engines.documents`) without `counts`, which is a column.
 
     `seed` is the text from which lots are drawn, fixed when the season is made.
     """
@@ -40,6 +41,9 @@ class Season(Submitted):
     rules = models.JSONField()
     counts = models.CharField(_("a result counts"), max_length=10, choices=Counts.choices, default=Counts.FILED)
     seed = models.CharField(max_length=64)
+    club_named = models.CharField(
+        max_length=80, blank=True, help_text="The club's name in the document it was imported from."
+    )
     created_at = models.DateTimeField()
     closed_at = models.DateTimeField(null=True, blank=True)
 
@@ -58,13 +62,18 @@ class Season(Submitted):
 
 
 class Entrant(models.Model):
-    """One player or one team in a season. `key` is its name in the season's document, fixed for good."""
+    """One player or one team in a season. `key` is its name in the season's document, fixed for good.
+
+    Who left (`left_at`) is still in when the table is looked back at before `left_on` or `left_after_round`.
+    """
 
     season = models.ForeignKey(Season, on_delete=models.PROTECT, related_name="entrants")
     key = models.CharField(max_length=40)
     name = models.CharField(_("name"), max_length=80)
     entered_at = models.DateTimeField()
     left_at = models.DateTimeField(null=True, blank=True)
+    left_on = models.DateField(null=True, blank=True)
+    left_after_round = models.PositiveSmallIntegerField(null=True, blank=True)
     left_reason = models.CharField(_("why"), max_length=200, blank=True)
 
     class Meta:
@@ -92,6 +101,8 @@ class EntrantPlayer(models.Model):
 
 
 class Round(models.Model):
+    """One round; number 0 is open play: games outside the rounds, any number an entrant."""
+
     season = models.ForeignKey(Season, on_delete=models.PROTECT, related_name="rounds")
     number = models.PositiveSmallIntegerField(_("round"))
     on = models.DateField(_("date"), null=True, blank=True)
@@ -100,19 +111,28 @@ class Round(models.Model):
     class Meta:
         constraints = [
             models.UniqueConstraint(fields=["season", "number"], name="round_number_once_in_a_season"),
-            models.CheckConstraint(condition=Q(number__gte=1), name="round_number_from_one"),
+            models.CheckConstraint(condition=Q(number__lte=1000), name="round_number_in_bounds"),
         ]
 
     def __str__(self) -> str:
-        return _("Round %(number)s") % {"number": self.number}
+        return _now("Round %(number)s") % {"number": self.number} if self.number else _now("Open play")
+
+    @property
+    def is_open_play(self) -> bool:
+        return self.number == 0
 
 
 class Pairing(Submitted):
-    """Who meets whom in a round. A bye has one side and no game."""
+    """Who meets whom in a round. A bye has one side and no game.
+
+    The seats that play are the sides of the game, in the same order. `key` is its name in the season's document, `on`
+    the day agreed, None for the day of the round.
+    """
 
     round = models.ForeignKey(Round, on_delete=models.PROTECT, related_name="pairings")
     key = models.CharField(max_length=40)
-    position = models.PositiveSmallIntegerField()
+    position = models.PositiveIntegerField()
+    on = models.DateField(_("date"), null=True, blank=True)
     game = models.OneToOneField(Game, on_delete=models.PROTECT, related_name="pairing", null=True, blank=True)
     created_at = models.DateTimeField()
     removed_at = models.DateTimeField(null=True, blank=True)
@@ -134,19 +154,24 @@ class Unplayed(models.TextChoices):
 
 
 class PairingSide(models.Model):
-    """An entrant's seat in a pairing. `round` repeats the pairing's, so that nobody sits twice in a round."""
+    """An entrant's seat in a pairing. `round` repeats the pairing's, so that nobody sits twice in a round; in open
+    play (`is_open`) one may.
+    """
 
     round = models.ForeignKey(Round, on_delete=models.PROTECT, related_name="seats")
     pairing = models.ForeignKey(Pairing, on_delete=models.PROTECT, related_name="seats")
     entrant = models.ForeignKey(Entrant, on_delete=models.PROTECT, related_name="seats")
     position = models.PositiveSmallIntegerField()
+    is_open = models.BooleanField(default=False)
     unplayed = models.CharField(max_length=12, choices=Unplayed.choices, blank=True)
     removed_at = models.DateTimeField(null=True, blank=True)
 
     class Meta:
         constraints = [
             models.UniqueConstraint(
-                fields=["round", "entrant"], condition=Q(removed_at=None), name="entrant_seated_once_in_a_round"
+                fields=["round", "entrant"],
+                condition=Q(removed_at=None, is_open=False),
+                name="entrant_seated_once_in_a_round",
             ),
             models.UniqueConstraint(fields=["pairing", "position"], name="seat_position_once_in_a_pairing"),
             models.CheckConstraint(condition=Q(unplayed__in=["", *Unplayed.values]), name="unplayed_reason_is_known"),
@@ -165,6 +190,7 @@ class Adjustment(Submitted):
     after_round = models.PositiveSmallIntegerField(_("from round"), default=0)
     reason = models.CharField(_("reason"), max_length=200)
     by = models.ForeignKey(Member, on_delete=models.PROTECT, related_name="+")
+    on = models.DateField(null=True, blank=True)
     at = models.DateTimeField()
 
     class Meta:

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from itertools import chain
 
 from league.engines.documents.reading import Fault
-from league.engines.documents.season_parts import SeasonDocument, SeasonGame
+from league.engines.documents.season_parts import SeasonDocument, SeasonGame, SeasonSide
 from league.engines.standings import violations_of
 
 __all__ = ["faults_of"]
@@ -67,9 +67,9 @@ def _game(place: str, game: SeasonGame, known: Iterable[str]) -> Iterator[Fault]
         at = f"{place}/sides/{index}"
         if side.entrant not in known:
             yield Fault(place=f"{at}/entrant", text="There is no such entrant.")
-        if side.unplayed and (side.outcome or side.score is not None or side.conceded):
-            yield Fault(place=at, text="A side that played nothing has no outcome and no score.")
-        elif game.report == "none" and (side.outcome or side.score is not None):
+        if side.unplayed and has_result(side):
+            yield Fault(place=at, text="A side that played nothing has no outcome, no score and no counts.")
+        elif game.report == "none" and has_result(side):
             yield Fault(place=at, text="There is a result, but no report is said to be filed.")
         elif game.report != "none" and not side.unplayed and side.outcome is None:
             yield Fault(
@@ -79,6 +79,11 @@ def _game(place: str, game: SeasonGame, known: Iterable[str]) -> Iterator[Fault]
         if times > 1:
             yield Fault(place=f"{place}/sides", text=f"{entrant} is on {times} sides.")
     yield from _together(place, game)
+
+
+def has_result(side: SeasonSide) -> bool:
+    counted = side.counts or side.value_destroyed or side.value_lost
+    return bool(side.outcome or side.score is not None or side.conceded or counted)
 
 
 def _together(place: str, game: SeasonGame) -> Iterator[Fault]:
@@ -94,6 +99,8 @@ def _together(place: str, game: SeasonGame) -> Iterator[Fault]:
         yield Fault(place=f"{place}/sides", text="Both sides cannot win by forfeit.")
     if game.report != "none" and not playing:
         yield Fault(place=f"{place}/report", text="Nobody played, so there can be no report.")
+    if game.scenario is not None and not playing:
+        yield Fault(place=f"{place}/scenario", text="Nobody played, so there is no scenario.")
     scores = [side.score is not None for side in playing]
     if any(scores) and not all(scores):
         yield Fault(place=f"{place}/sides", text="Some sides have a score and some have none.")

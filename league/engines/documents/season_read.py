@@ -37,8 +37,8 @@ OPTIONS: Mapping[str, tuple[str, ...]] = {
 def read_season(document: Any) -> SeasonDocument:
     """The season a document tells of.
 
-    Outcomes left out are worked out from the scores, a seed left out is the season's name, so what comes back says
-    everything that counts.
+    Outcomes left out are worked out from the scores, days of reported games from their rounds, a seed left out is the
+    season's name; so what comes back says everything that counts.
 
     Raises:
         BadDocument: with every fault: first by the schema, and if its parts are in order, across them.
@@ -63,7 +63,19 @@ def read_season(document: Any) -> SeasonDocument:
     faults = faults_of(season)
     if faults:
         raise BadDocument(faults)
-    return in_order(season)
+    return in_order(dated(season))
+
+
+def dated(season: SeasonDocument) -> SeasonDocument:
+    """Every game with a report has its day: failing its own that of its round, failing that the season's first."""
+    days = {each.number: each.on for each in season.rounds}
+    return replace(
+        season,
+        games=tuple(
+            game if game.on or game.report == "none" else replace(game, on=days.get(game.round) or season.starts_on)
+            for game in season.games
+        ),
+    )
 
 
 def in_order(season: SeasonDocument) -> SeasonDocument:

@@ -98,7 +98,7 @@ def test_what_no_schema_sees_is_said_at_once_too(spring):
         ([{"entrant": "brannoc", "outcome": "win"}, {"entrant": "ceriden"}], "neither an outcome nor a score"),
         ([{"entrant": "brannoc", "unplayed": "bye"}, {"entrant": "ceriden", "unplayed": "bye"}], "a game of one side"),
         ([{"entrant": "brannoc", "score": 1}, {"entrant": "brannoc", "score": 2}], "brannoc is on 2 sides."),
-        ([{"entrant": "brannoc", "unplayed": "bye", "score": 3}], "has no outcome and no score"),
+        ([{"entrant": "brannoc", "unplayed": "bye", "score": 3}], "has no outcome, no score"),
         ([{"entrant": "brannoc"}, {"entrant": "ceriden", "unplayed": "forfeit_loss"}], "say that it won by forfeit"),
         (
             [{"entrant": "brannoc", "unplayed": "forfeit_win"}, {"entrant": "ceriden", "unplayed": "forfeit_win"}],
