@@ -1,0 +1,95 @@
+"""Rosters as CSV: read with any common separator and any order of columns, written one way."""
+
+from __future__ import annotations
+
+import csv
+import io
+import re
+from collections.abc import Iterable, Iterator, Sequence
+
+from league.engines.roster_text.model import ParsedUnit
+from league.engines.roster_text.row import Row, problem
+from league.engines.roster_text.words import Column, column_of
+from league.engines.rulesets import gettext_noop
+
+SEPARATORS = (",", ";", "\t", "|")
+HEADINGS: tuple[Column, ...] = ("name", "class", "figures", "quality", "points", "gear")
+
+# A cell that a spreadsheet may take for a formula; any apostrophes before it are the guard's doing or must look so.
+FORMULA = re.compile(r"'*[=+\-@\t\r]")
+
+
+def separator_of(first_line: str) -> str | None:
+    """The separator that makes this line a row of headings with a class among them; None: it is no such row."""
+    for separator in SEPARATORS:
+        columns = [column_of(cell) for cell in _cells(first_line, separator)]
+        if "class" in columns and len([each for each in columns if each]) > 1:
+            return separator
+    return None
+
+
+def _cells(line: str, separator: str) -> Sequence[str]:
+    try:
+        return next(csv.reader([line], delimiter=separator), [])
+    except csv.Error:
+        return []
+
+
+def rows_of(text: str, separator: str) -> Iterator[Row]:
+    """Each row below the headings. A row the CSV reader gives up on is a row with a problem, and the last."""
+    reader = csv.reader(io.StringIO(text, newline=""), delimiter=separator)
+    headings: list[Column | None] = []
+    first_line = 1
+    while True:
+        try:
+            cells = next(reader)
+        except StopIteration:
+            return
+        except csv.Error:
+            words = gettext_noop(
+                "From here on this cannot be read as a table: a quote is not closed, or a cell too long."
+            )
+            yield Row(line_number=first_line, text="", problems=(problem("unreadable_table", words),))
+            return
+        if not any(cell.strip() for cell in cells):
+            pass
+        elif not headings:
+            headings = [column_of(cell) for cell in cells]
+        else:
+            yield _row(first_line, cells, headings, separator)
+        first_line = reader.line_num + 1
+
+
+def _row(line_number: int, cells: Sequence[str], headings: Sequence[Column | None], separator: str) -> Row:
+    named: dict[Column, str] = {}
+    for heading, cell in zip(headings, cells, strict=False):
+        if heading and not named.get(heading):
+            named[heading] = unguarded(cell)
+    text = separator.join(cells)
+    if any(cell.strip() for cell in cells[len(headings) :]):
+        words = gettext_noop("The row has more cells than there are headings.")
+        return Row(line_number=line_number, text=text, cells=named, problems=(problem("too_many_cells", words),))
+    return Row(line_number=line_number, text=text, cells=named)
+
+
+def to_csv(units: Iterable[ParsedUnit]) -> str:
+    """Units as CSV (RFC 4180: CRLF, every cell quoted) that `parse_roster` reads back as they were.
+
+    A cell that a spreadsheet might run as a formula gets an apostrophe in front (OWASP, "CSV Injection"); reading
+    takes it off again.
+    """
+    out = io.StringIO(newline="")
+    writer = csv.writer(out, quoting=csv.QUOTE_ALL, lineterminator="\r\n")
+    writer.writerow(HEADINGS)
+    for unit in units:
+        cells = (unit.name, unit.class_key, unit.figures, unit.quality_key, unit.points, "; ".join(unit.gear))
+        writer.writerow([guarded(str(cell)) for cell in cells])
+    return out.getvalue()
+
+
+def guarded(cell: str) -> str:
+    return f"'{cell}" if FORMULA.match(cell) else cell
+
+
+def unguarded(cell: str) -> str:
+    return cell[1:] if cell.startswith("'") and FORMULA.match(cell) else cell
