@@ -156,8 +156,8 @@ def test_a_world_cup_group_ends_in_the_published_order(group: dict[str, Any]) ->
     assert lines(table) == {row["code"]: (row["pts"], row["GD"]) for row in group["table"]}
 
 
-def test_a_world_cup_group_that_needed_lots_is_left_shared() -> None:
-    """1990 Group F: Ireland and the Netherlands were level on everything; lots were drawn."""
-    (group,) = [one for one in groups_of("worldcup_groups") if (one["year"], one["group"]) == (1990, "Group F")]
-    table = group_table(group, world_rule(1990), 2)
-    assert {row.entrant_id for row in table.rows if row.shared} == {"IRL", "NLD"}
+def test_two_level_on_points_share_a_rank_where_a_further_game_was_needed() -> None:
+    """1954 Group 2: West Germany and Turkey both had 2 points and played again for second place."""
+    (group,) = [one for one in groups_of("worldcup_groups") if (one["year"], one["group"]) == (1954, "Group 2")]
+    table = group_table(group, world_rule(1954), 2)
+    assert {row.entrant_id: row.rank for row in table.rows if row.shared} == {"DEU": 2, "TUR": 2}
