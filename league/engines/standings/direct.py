@@ -28,9 +28,10 @@ def piece_values(ledger: Ledger, rules: Rules, piece: str, edges: Ints) -> Ints:
         played = outcome_points(rules.scheme)[ledger.edge_result[edges]]
         return np.where(ledger.edge_played[edges], played, unplayed_points(rules.scheme)[rows.unplayed[mine]])
     if piece == "wins":
-        return (ledger.edge_played[edges] & (ledger.edge_result[edges] == WIN)).astype(np.int64)
+        won: Ints = (ledger.edge_played[edges] & (ledger.edge_result[edges] == WIN)).astype(np.int64)
+        return won
     if piece == "score_for":
-        return rows.score[mine]
+        return np.asarray(rows.score[mine], dtype=np.int64)
     return np.subtract(rows.score[mine], rows.score[ledger.edge_to[edges]], dtype=np.int64)
 
 

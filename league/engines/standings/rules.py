@@ -135,7 +135,9 @@ class Rules:
     """Everything that turns games into a table.
 
     `unplayed_policy` is what unplayed rounds mean to Buchholz and Sonneborn-Berger (see `unplayed.py`). `leavers`:
-    `keep` their results or `annul` them, as if they had never entered. `seed` decides the drawn lots.
+    `keep` their results or `annul` them, as if they had never entered. `rank_by` points per game divides by all
+    appearances, byes and absences too; before the first, points given or taken count as over one. `seed` decides the
+    drawn lots.
     """
 
     scheme: Scheme = Scheme()

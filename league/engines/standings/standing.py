@@ -97,4 +97,4 @@ def _first_criterion(count: Count) -> Column:
     totals = count.totals
     if count.rules.rank_by == "points":
         return whole(totals.points)
-    return ratio(totals.points, totals.played + totals.unplayed)
+    return ratio(totals.points, np.maximum(totals.played + totals.unplayed, 1))

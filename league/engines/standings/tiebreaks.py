@@ -111,7 +111,7 @@ def _between(starts: Ints, values: Ints, low: int, high: int) -> Ints:
     """Sums of runs without their first `low` and last `high` values."""
     begin = np.minimum(starts[:-1] + low, starts[1:])
     end = np.maximum(starts[1:] - high, begin)
-    running = np.r_[0, np.cumsum(values)]
+    running: Ints = np.r_[0, np.cumsum(values)]
     return running[end] - running[begin]
 
 
