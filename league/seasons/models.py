@@ -44,6 +44,7 @@ class Season(Submitted):
     club_named = models.CharField(
         max_length=80, blank=True, help_text="The club's name in the document it was imported from."
     )
+    is_imported = models.BooleanField(default=False)
     created_at = models.DateTimeField()
     closed_at = models.DateTimeField(null=True, blank=True)
 

@@ -97,13 +97,15 @@ def _counts(season: SeasonDocument, game: SeasonGame) -> bool:
 
 
 def _game(game: SeasonGame) -> standings.Game:
+    """Scores count where every side that played has one; after a concession there may be some only."""
+    scored = all(side.score is not None for side in game.sides if not side.unplayed)
     return standings.Game(
         id=game.id,
         round=game.round,
         sides=tuple(
             standings.Side(
                 entrant_id=side.entrant,
-                score=side.score,
+                score=side.score if scored else None,
                 outcome=side.outcome,
                 counts=side.counts,
                 value_destroyed=side.value_destroyed,

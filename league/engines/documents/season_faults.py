@@ -86,6 +86,10 @@ def has_result(side: SeasonSide) -> bool:
     return bool(side.outcome or side.score is not None or side.conceded or counted)
 
 
+def no_result(side: SeasonSide) -> bool:
+    return side.outcome is None and side.score is None
+
+
 def _together(place: str, game: SeasonGame) -> Iterator[Fault]:
     playing = [side for side in game.sides if not side.unplayed]
     unplayed = [side.unplayed for side in game.sides if side.unplayed]
@@ -101,9 +105,8 @@ def _together(place: str, game: SeasonGame) -> Iterator[Fault]:
         yield Fault(place=f"{place}/report", text="Nobody played, so there can be no report.")
     if game.scenario is not None and not playing:
         yield Fault(place=f"{place}/scenario", text="Nobody played, so there is no scenario.")
-    scores = [side.score is not None for side in playing]
-    if any(scores) and not all(scores):
-        yield Fault(place=f"{place}/sides", text="Some sides have a score and some have none.")
+    if any(side.score is not None for side in playing) and any(no_result(side) for side in playing):
+        yield Fault(place=f"{place}/sides", text="Some sides have a score and some have neither score nor outcome.")
     outcomes = tuple(sorted(side.outcome for side in playing if side.outcome))
     if len(playing) == len(outcomes) == PAIR and outcomes not in OUTCOMES_OF_TWO:
         yield Fault(place=f"{place}/sides", text=f"These outcomes cannot both be: {' and '.join(outcomes)}.")

@@ -94,7 +94,7 @@ def test_what_no_schema_sees_is_said_at_once_too(spring):
     [
         ([{"entrant": "brannoc"}], "Nobody plays alone: a single side is a bye, a forfeit or an absence."),
         ([{"entrant": "brannoc", "outcome": "win"}, {"entrant": "ceriden", "outcome": "win"}], "cannot both be"),
-        ([{"entrant": "brannoc", "score": 4}, {"entrant": "ceriden"}], "Some sides have a score and some have none."),
+        ([{"entrant": "brannoc", "score": 4}, {"entrant": "ceriden"}], "neither score nor outcome"),
         ([{"entrant": "brannoc", "outcome": "win"}, {"entrant": "ceriden"}], "neither an outcome nor a score"),
         ([{"entrant": "brannoc", "unplayed": "bye"}, {"entrant": "ceriden", "unplayed": "bye"}], "a game of one side"),
         ([{"entrant": "brannoc", "score": 1}, {"entrant": "brannoc", "score": 2}], "brannoc is on 2 sides."),
@@ -166,6 +166,15 @@ def test_a_stated_outcome_stands_against_the_scores(spring):
         {"entrant": "ceriden", "score": 11, "outcome": "draw"},
     ]
     assert points(spring)["ceriden"] == 2 + 6
+
+
+def test_after_a_concession_one_side_may_have_no_score(spring):
+    spring["games"][0]["sides"] = [
+        {"entrant": "brannoc", "score": 12, "outcome": "win"},
+        {"entrant": "ceriden", "outcome": "loss", "conceded": True},
+    ]
+    rows = {row.entrant_id: row for row in standings_of(read_season(spring)).rows}
+    assert (rows["brannoc"].points_x2, rows["brannoc"].score_for) == (12, 0)
 
 
 def test_rules_can_be_read_on_their_own(spring):
