@@ -5,19 +5,21 @@ Knows no subject: rooms build on it, never the other way.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Any
 
 from django.core.exceptions import PermissionDenied
 from django.http import Http404, HttpRequest, JsonResponse
 from django.utils.translation import gettext as _
 from django_filters.rest_framework import DjangoFilterBackend
+from drf_spectacular.extensions import OpenApiSerializerExtension
 from rest_framework import exceptions, serializers
 from rest_framework.pagination import PageNumberPagination
 from rest_framework.response import Response
 
 from league.errors import Refused
 
-__all__ = ["Pages", "Problem", "StrictFilterBackend", "Text", "no_such_address", "problem"]
+__all__ = ["Pages", "Problem", "StrictFilterBackend", "StrictSerializer", "Text", "no_such_address", "problem"]
 
 PROBLEM = "application/problem+json"
 RESERVED_PARAMETERS = {"page", "page_size", "format"}
@@ -124,6 +126,33 @@ class Text(serializers.CharField):
         return super().to_internal_value(data)
 
 
+class StrictSerializer(serializers.Serializer):
+    """A body in which every key counts: one that nobody reads is a mistake, told together with the other errors.
+
+    A key that can only be read counts as unknown in a body too. Serializers inside serializers, and lists of them,
+    are as strict as they are themselves declared.
+    """
+
+    def to_internal_value(self, data: Any) -> Any:
+        unknown: dict[str, Any] = {}
+        if isinstance(data, Mapping):
+            known = {name for name, field in self.fields.items() if not field.read_only}
+            unknown = {
+                str(name): [exceptions.ErrorDetail(_("There is no such field."), code="unknown")]
+                for name in data
+                if name not in known
+            }
+        try:
+            kept = super().to_internal_value(data)
+        except exceptions.ValidationError as failure:
+            if unknown and isinstance(failure.detail, dict):
+                raise exceptions.ValidationError({**unknown, **failure.detail}) from None
+            raise
+        if unknown:
+            raise exceptions.ValidationError(unknown)
+        return kept
+
+
 class StrictFilterBackend(DjangoFilterBackend):
     """Filters that refuse a key nobody knows, instead of quietly answering with everything."""
 
@@ -134,3 +163,14 @@ class StrictFilterBackend(DjangoFilterBackend):
         if unknown:
             raise exceptions.ValidationError({name: [_("There is no such filter.")] for name in unknown})
         return super().filter_queryset(request, queryset, view)
+
+
+class StrictBodies(OpenApiSerializerExtension):
+    """Says in the API's description what `StrictSerializer` does: no other keys."""
+
+    target_class = StrictSerializer
+    match_subclasses = True
+
+    def map_serializer(self, auto_schema: Any, direction: Any) -> dict[str, Any]:
+        schema = auto_schema._map_serializer(self.target, direction, bypass_extensions=True)  # noqa: SLF001 - its documented use
+        return {**schema, "additionalProperties": False} if direction == "request" else schema

@@ -19,6 +19,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 from django.views.generic import FormView, TemplateView
 from django_tables2 import RequestConfig
 
@@ -26,7 +27,9 @@ from league.errors import Refused
 
 __all__ = [
     "ClubClockMiddleware",
+    "Figures",
     "FormRenderer",
+    "HalfPoints",
     "NoStoreMiddleware",
     "ServiceFormView",
     "SubmissionField",
@@ -35,6 +38,7 @@ __all__ = [
     "add_refusal",
     "csrf_failure",
     "csv_of",
+    "half_points",
 ]
 
 PER_PAGE = 50
@@ -44,6 +48,7 @@ FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
 class FormRenderer(TemplatesSetting):
     form_template_name = "form.html"
     field_template_name = "field.html"
+    formset_template_name = "formset.html"
 
 
 class ClubClockMiddleware:
@@ -121,16 +126,43 @@ class ServiceFormView(FormView):
         }
 
 
+def half_points(value_x2: int) -> str:
+    """Points stored as twice their value, as people write them: 6 -> "3", 7 -> "3½", 1 -> "½"; below zero with a true minus."""
+    whole, half = divmod(abs(value_x2), 2)
+    sign = "\N{MINUS SIGN}" if value_x2 < 0 else ""
+    return f"{sign}{whole if whole or not half else ''}{'½' if half else ''}"
+
+
+class Figures(tables.Column):
+    """A column of whole numbers: set to the right, tabular; on a phone a small figure under its label."""
+
+    def __init__(self, *args: Any, **options: Any) -> None:
+        figure = {"th": {"class": "num"}, "td": {"class": "num"}, "tf": {"class": "num"}}
+        super().__init__(*args, **{**options, "attrs": {**figure, **options.get("attrs", {})}})
+
+
+class HalfPoints(Figures):
+    """A column of half-points: "3½" on the page, 3.5 in a CSV file."""
+
+    def render(self, value: int) -> str:
+        return half_points(value)
+
+    def value(self, value: int) -> float:
+        return value / 2
+
+
 class Table(tables.Table):
     """The base of every list: stacks into labelled lines on a phone, sorts by links, keeps figures aligned."""
 
     class Meta:
-        attrs = {"class": "ledger"}
         template_name = "table.html"
-        empty_text = _("Nothing here yet.")
+        empty_text = gettext_lazy("Nothing here yet.")
 
     def __init__(self, *args: Any, **options: Any) -> None:
         super().__init__(*args, **options)
+        # A table with a Meta of its own is a ledger all the same.
+        classes = self.attrs.get("class", "").split()
+        self.attrs["class"] = " ".join(dict.fromkeys(["ledger", *classes]))
         for bound in self.columns.columns.values():
             bound.column.attrs = {
                 **bound.column.attrs,
