@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from types import MappingProxyType
 
 from league.engines.rulesets import CasualtyTable, Fate, Outcome, Ruleset, UnitId
@@ -21,7 +21,7 @@ class Fates:
 
     taken: int
     table: CasualtyTable | None
-    decided: Mapping[Outcome, tuple[int, ...]] = NO_ROLLS
+    decided: Mapping[Outcome, tuple[int, ...]] = field(default_factory=lambda: NO_ROLLS)
 
     @property
     def a_die(self) -> int:

@@ -60,7 +60,8 @@ def _fight(state: UnitState, unit: RosterUnit, engagement: Engagement, ruleset: 
     after = _record(after, engagement, ruleset)
     if casualty is None:
         return after
-    return _suffer(after, casualty, standing, engagement, fates_of(unit, casualty, standing, ruleset))
+    as_fielded = engagement.listed.get(unit.id, unit)
+    return _suffer(after, casualty, standing, engagement, fates_of(as_fielded, casualty, standing, ruleset))
 
 
 def _noted(

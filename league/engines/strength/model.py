@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
+from types import MappingProxyType
 from typing import Literal
 
 from league.engines.rulesets import Ruleset, UnitId
@@ -35,6 +37,9 @@ class RosterUnit:
     points: int = 0
 
 
+NOT_LISTED: Mapping[UnitId, RosterUnit] = MappingProxyType({})
+
+
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Casualty:
     """What one unit lost in one battle.
@@ -54,8 +59,9 @@ class Casualty:
 class Engagement:
     """A roster's part in one battle. `sequence` orders a roster's engagements and is unique among them.
 
-    `fielded` are the units that took the field; a unit with a casualty line took it too. `ruleset` is the edition
-    the battle was fought by, where that differs from today's.
+    `fielded` are the units that took the field; a unit with a casualty line took it too. `listed` are units as they
+    were written down that day, where their class or quality may differ from today's: a unit promoted since keeps the
+    fates its dice gave it then. `ruleset` is the edition the battle was fought by, where that differs from today's.
     """
 
     id: UnitId
@@ -63,6 +69,7 @@ class Engagement:
     outcome: Outcome | None = None
     casualties: tuple[Casualty, ...] = ()
     fielded: frozenset[UnitId] = frozenset()
+    listed: Mapping[UnitId, RosterUnit] = field(default_factory=lambda: NOT_LISTED, hash=False)
     ruleset: Ruleset | None = None
 
 
