@@ -30,6 +30,9 @@ class GameState(models.TextChoices):
 
 
 class GameQuerySet(OfClubQuerySet):
+    def visible_to(self, user: User) -> GameQuerySet:
+        return self.filter(club__in=Club.objects.joined_by(user))
+
     def with_state(self) -> GameQuerySet:
         """Annotate `state` (a `GameState`) and `report_id`, the last word on the game or None."""
         last = Report.objects.filter(game=OuterRef("pk")).current().with_state()

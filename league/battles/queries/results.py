@@ -49,7 +49,8 @@ def results_of(games: Iterable[Game]) -> dict[int, GameResult]:
     """
     reports = Report.objects.filter(game__in=games).current().with_state()
     filed = {
-        row["pk"]: row for row in reports.values("pk", "game_id", "state", "fought_on", "filed_at").order_by("game_id")
+        row["pk"]: row
+        for row in reports.values("pk", "game_id", "state", "fought_on", "filed_at").order_by("game_id")  # type: ignore[misc]
     }
     if not filed:
         return {}

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
 import secrets
 from collections.abc import Sequence
 from datetime import date, datetime
@@ -18,6 +17,7 @@ from league.battles.services.plans import GamePlan, SidePlan, faults_of_plan
 from league.clubs.models import Club, Member, Night, Table
 from league.clubs.services.log import log_act
 from league.clubs.services.submissions import digest_of, earlier
+from league.engines.fates import seed_commitment
 from league.errors import Refused
 from league.rosters.services.records import take_snapshot
 from league.rulesets.models import Edition
@@ -79,7 +79,6 @@ def plan_game(
         raise NotYoursToDo(_("Only members of the club plan its games."))
     if faults := faults_of_plan(club, plan):
         raise PlanRefused(faults)
-    seed = secrets.token_bytes(32)
     now = timezone.now()
     game = Game(
         club=club,
@@ -89,12 +88,11 @@ def plan_game(
         table=table,
         on=on,
         note=note,
-        seed=seed.hex(),
-        seed_hash=hashlib.sha256(seed).hexdigest(),
         created_by=by,
         created_at=now,
         submission=submission,
         submission_digest=digest,
+        **new_seed(),
     )
     try:
         with transaction.atomic():
@@ -107,6 +105,12 @@ def plan_game(
     seat(game, sides)
     log_act(club, "game_planned", game, by=by, at=now)
     return game
+
+
+def new_seed() -> dict[str, str]:
+    """The seed of a game's dice and the hash that is shown at once, so that nobody can choose the seed later."""
+    seed = secrets.token_bytes(32)
+    return {"seed": seed.hex(), "seed_hash": seed_commitment(seed)}
 
 
 def seat(game: Game, sides: Sequence[SidePlan]) -> None:
@@ -149,9 +153,7 @@ def change_game(
     seated = [{player.member_id for player in row.players.all()} for row in rows]
     if seated != [set(side.member_ids) for side in sides]:
         raise PlanRefused(_("Who plays cannot be changed. Cancel this game and plan another."))
-    plan = GamePlan(
-        edition=game.edition, scenario=scenario, on=on, sides=sides, night=night, table=table, note=note
-    )
+    plan = GamePlan(edition=game.edition, scenario=scenario, on=on, sides=sides, night=night, table=table, note=note)
     if faults := faults_of_plan(game.club, plan):
         raise PlanRefused(faults)
     game.scenario, game.on, game.night, game.table, game.note = scenario, on, night, table, note
@@ -214,7 +216,7 @@ def cancel_game(game: Game, *, by: Member) -> Game:
 
 def lock_game(game: Game) -> Game:
     """The game as it is now, kept by this transaction until its end (where the database locks rows)."""
-    locked: Game = Game.objects.select_for_update(of=("self",)).select_related("club", "edition__ruleset").get(
-        pk=game.pk
+    locked: Game = (
+        Game.objects.select_for_update(of=("self",)).select_related("club", "edition__ruleset").get(pk=game.pk)
     )
     return locked

@@ -16,7 +16,7 @@ from league.rosters.models import Roster
 from league.rulesets.models import Edition
 from league.rulesets.queries import rules_of
 
-__all__ = ["GamePlan", "SidePlan", "faults_of_plan"]
+__all__ = ["GamePlan", "SidePlan", "faults_of_plan", "scenario_of"]
 
 NOTE_MOST = 2000
 
@@ -75,6 +75,7 @@ def faults_of_plan(club: Club, plan: GamePlan) -> list[Violation]:
     )
     return [
         *faults_of_setting(club, plan),
+        *faults_of_place(club, plan),
         *faults_of_players(plan, known),
         *faults_of_roles(plan),
         *faults_of_rosters(plan, known),
@@ -89,20 +90,22 @@ def faults_of_setting(club: Club, plan: GamePlan) -> Iterator[Violation]:
         yield Violation(_("The club no longer plays by %(name)s.") % {"name": ruleset.name}, "ruleset", "retired")
     if plan.scenario and scenario_of(plan) is None:
         yield Violation(_("The ruleset has no such scenario."), "scenario", "unknown_scenario")
-    if plan.night is not None:
-        if plan.night.club_id != club.pk:
-            yield Violation(_("This night is not one of the club's."), "night", "not_of_club")
-        elif plan.night.cancelled_at is not None:
-            yield Violation(_("This night was called off."), "night", "night_cancelled")
-        elif plan.night.on != plan.on:
-            yield Violation(_("The night is on another day than the game."), "on", "not_on_the_night")
-    if plan.table is not None:
-        if plan.table.venue.club_id != club.pk:
-            yield Violation(_("This table is not one of the club's."), "table", "not_of_club")
-        elif plan.night is not None and plan.table.venue_id != plan.night.venue_id:
-            yield Violation(_("The table stands in another venue than the night's."), "table", "table_elsewhere")
     if len(plan.note) > NOTE_MOST:
         yield Violation(_("Keep the note under %(most)s characters.") % {"most": NOTE_MOST}, "note", "too_long")
+
+
+def faults_of_place(club: Club, plan: GamePlan) -> Iterator[Violation]:
+    night, table = plan.night, plan.table
+    if night is not None and night.club_id != club.pk:
+        yield Violation(_("This night is not one of the club's."), "night", "not_of_club")
+    elif night is not None and night.cancelled_at is not None:
+        yield Violation(_("This night was called off."), "night", "night_cancelled")
+    elif night is not None and night.on != plan.on:
+        yield Violation(_("The night is on another day than the game."), "on", "not_on_the_night")
+    if table is not None and table.venue.club_id != club.pk:
+        yield Violation(_("This table is not one of the club's."), "table", "not_of_club")
+    elif table is not None and night is not None and table.venue_id != night.venue_id:
+        yield Violation(_("The table stands in another venue than the night's."), "table", "table_elsewhere")
 
 
 def faults_of_players(plan: GamePlan, known: Known) -> Iterator[Violation]:
@@ -126,6 +129,10 @@ def faults_of_players(plan: GamePlan, known: Known) -> Iterator[Violation]:
 
 def faults_of_roles(plan: GamePlan) -> Iterator[Violation]:
     scenario = scenario_of(plan)
+    if scenario and len(plan.sides) != len(scenario.sides):
+        words = _("%(scenario)s is fought by %(count)s sides.")
+        args = {"scenario": scenario.name, "count": len(scenario.sides)}
+        yield Violation(words % args, "sides", "wrong_number_of_sides")
     roles = {side.key for side in scenario.sides} if scenario else set()
     for index, side in enumerate(plan.sides):
         if side.role and side.role not in roles:
