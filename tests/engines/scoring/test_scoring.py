@@ -145,6 +145,11 @@ def test_a_shared_objective_is_counted_over_all_sides():
     assert outcomes(rules, counts({"mills": 2}, {"mills": 1}, {"mills": 1})) == ["win", "loss", "loss"]
 
 
+def test_a_side_that_claims_too_much_of_a_shared_objective_is_told_once():
+    bridges = [SideClaim(position=1, objectives={"bridge": 2}), SideClaim(position=2, score=0)]
+    assert faults(scenario(objectives=(BRIDGE,)), bridges) == [("objectives.bridge", "shared_above_most")]
+
+
 def test_the_highest_score_the_scenario_allows_is_accepted():
     assert outcomes(scenario(score_most=20), scores(20, 0)) == ["win", "loss"]
 

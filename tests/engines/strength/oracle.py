@@ -21,11 +21,12 @@ class Figure:
         return not (self.misses or self.dead or self.waiting)
 
 
-def one_unit(unit, engagements, ruleset):
+def one_unit(unit, engagements, todays_ruleset):
     """(present, {games left: figures}, lost, awaiting dice, experience, battles) of `unit` after `engagements`."""
     figures = [Figure() for _ in range(unit.figures)]
     experience = battles = 0
     for engagement in sorted(engagements, key=lambda each: each.sequence):
+        ruleset = engagement.ruleset or todays_ruleset
         standing = [figure for figure in figures if figure.stands]
         for figure in figures:
             figure.misses = max(figure.misses - 1, 0)

@@ -6,8 +6,7 @@ import itertools
 
 import pytest
 
-from league.engines.rulesets import Outcome, Ruleset, UnitClass
-from league.engines.rulesets.model import CasualtyTable
+from league.engines.rulesets import CasualtyTable, Outcome, Ruleset, UnitClass
 from league.engines.strength import (
     Casualty,
     Engagement,
@@ -19,7 +18,6 @@ from league.engines.strength import (
 )
 
 LINE = RosterUnit(id=1, unit_class="line", figures=10, points=60)
-NUMBERS = itertools.count(1)
 
 
 def lost(figures, *rolls, unit_id=1, **facts):
@@ -190,6 +188,20 @@ def test_a_battle_is_judged_by_the_edition_it_was_fought_by(skirmish):
     old = Ruleset(name="Old", unit_classes=skirmish.unit_classes, casualty_tables=(table,))
     fought = Engagement(id=1, sequence=1, casualties=(lost(2, 6, 6),), ruleset=old)
     assert states_today([LINE], [fought], skirmish)[1].lost == 2
+
+
+def test_who_recovers_from_before_waits_for_a_unit_that_is_out_as_a_whole(battle):
+    """One gunner is out for two battles; in the next the whole battery (dice 1-3) is out for two."""
+    table = CasualtyTable(
+        key="slow", name="Slow", roll_for="figure", die=6, outcomes=(Outcome(first=1, last=6, fate="out", games=2),)
+    )
+    old = Ruleset(name="Old", unit_classes=battle.unit_classes, casualty_tables=(table,))
+    fought = [
+        Engagement(id=1, sequence=1, casualties=(lost(1, 1),), ruleset=old),
+        Engagement(id=2, sequence=2, casualties=(lost(1, 1),)),
+    ]
+    guns = RosterUnit(id=1, unit_class="battery", figures=4)
+    assert states_today([guns], fought, battle)[1].recovering == (Recovery(figures=4, games_left=2),)
 
 
 def test_the_state_before_a_battle_knows_only_the_earlier_ones(skirmish):
