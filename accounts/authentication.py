@@ -36,12 +36,12 @@ class TokenAuthentication(authentication.BaseAuthentication):
             ApiToken.objects.filter(pk=token.pk).update(used_at=now)
         return token.user, token
 
-    def authenticate_header(self, request: Any) -> str:
+    def authenticate_header(self, request: Any) -> str:  # noqa: ARG002 - the framework's signature
         return self.keyword
 
 
 class SessionAuthentication(authentication.SessionAuthentication):
-    def authenticate_header(self, request: Any) -> str:
+    def authenticate_header(self, request: Any) -> str:  # noqa: ARG002 - the framework's signature
         return TokenAuthentication.keyword
 
 
@@ -49,7 +49,7 @@ class TokenScheme(OpenApiAuthenticationExtension):
     target_class = TokenAuthentication
     name = "token"
 
-    def get_security_definition(self, auto_schema: Any) -> dict[str, str]:
+    def get_security_definition(self, auto_schema: Any) -> dict[str, str]:  # noqa: ARG002 - the framework's
         return {"type": "http", "scheme": "bearer"}
 
 
@@ -57,5 +57,5 @@ class SessionScheme(OpenApiAuthenticationExtension):
     target_class = SessionAuthentication
     name = "session"
 
-    def get_security_definition(self, auto_schema: Any) -> dict[str, str]:
+    def get_security_definition(self, auto_schema: Any) -> dict[str, str]:  # noqa: ARG002 - the framework's
         return {"type": "apiKey", "in": "cookie", "name": "session"}
