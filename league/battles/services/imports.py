@@ -1,38 +1,31 @@
-"""Games that were fought and reported elsewhere, taken in with a season's file: many rows, few queries."""
+"""Games that were fought elsewhere, taken over in bulk with what is known of them."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+import secrets
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime
+from hashlib import sha256
+from typing import Literal
 
+from django.db import transaction
 from django.utils.translation import gettext as _
 
-from league.battles.models import (
-    Answer,
-    Game,
-    ObjectiveCount,
-    Report,
-    ReportState,
-    Ruling,
-    Side,
-    SidePlayer,
-    SideResult,
-)
-from league.battles.services.games import new_seed
+from league.battles.models import Answer, Game, ObjectiveCount, Report, Ruling, Side, SidePlayer, SideResult
 from league.clubs.models import Club, Member
 from league.rulesets.models import Edition
 
 __all__ = ["ImportedGame", "ImportedSide", "import_games"]
 
-NO_REPORT = "none"
+State = Literal["none", "awaiting", "confirmed", "disputed", "settled", "void"]
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class ImportedSide:
-    """One side as the file tells it; `outcome` is empty where the game has no report."""
+    """A side as told: its players, perhaps none by name; how it came out, `outcome` empty where nothing is reported."""
 
-    member_ids: Sequence[int]
+    member_ids: Sequence[int] = ()
     score: int | None = None
     outcome: str = ""
     conceded: bool = False
@@ -43,95 +36,104 @@ class ImportedSide:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class ImportedGame:
-    """One game as the file tells it; `state` is a `ReportState`, or "none" where there is no report yet."""
+    """A game as told. `state` is a `ReportState`, or "none" for a game still to be played; `scenario` need not be one
+    the ruleset knows.
+    """
 
     on: date
-    sides: Sequence[ImportedSide]
     scenario: str = ""
-    state: str = NO_REPORT
+    state: State = "none"
+    sides: Sequence[ImportedSide]
 
 
+@transaction.atomic
 def import_games(
     club: Club, *, edition: Edition, games: Sequence[ImportedGame], by: Member, at: datetime
 ) -> list[Game]:
-    """Make rows of the games, in their order; nine queries however many. They belong to no roster.
+    """Write games and their reports as told, in the order given: a fixed number of inserts however many.
 
-    Called inside the transaction of a season's import, whose checks the games have passed. What the file says of
-    answers and rulings is written down as said by whoever imports it.
+    Nothing is checked against the ruleset and no roster is touched, since nothing but the result is known. The caller
+    writes the line in the book of acts.
     """
-    rows = Game.objects.bulk_create(
-        Game(
-            club=club,
-            edition=edition,
-            scenario=told.scenario,
-            on=told.on,
-            created_by=by,
-            created_at=at,
-            started_at=None if told.state == NO_REPORT else at,
-            **new_seed(),
-        )
-        for told in games
-    )
-    sides = import_sides(rows, games)
-    reports = Report.objects.bulk_create(
-        Report(game=row, fought_on=told.on, filed_by=by, filed_at=at)
+    rows = Game.objects.bulk_create(blank_game(club, edition, told, by, at) for told in games)
+    sides = Side.objects.bulk_create(
+        Side(game=row, position=position)
         for row, told in zip(rows, games, strict=True)
-        if told.state != NO_REPORT
+        for position, _side in enumerate(told.sides, start=1)
     )
-    import_results({report.game_id: report for report in reports}, sides)
-    reported = [told for told in games if told.state != NO_REPORT]
-    import_words(list(zip(reports, reported, strict=True)), by=by, at=at)
+    facts = [(row, told, side) for row, told in zip(rows, games, strict=True) for side in told.sides]
+    SidePlayer.objects.bulk_create(
+        SidePlayer(game=row, side=written, member_id=member_id)
+        for (row, _told, side), written in zip(facts, sides, strict=True)
+        for member_id in side.member_ids
+    )
+    reports = {
+        report.game_id: report
+        for report in Report.objects.bulk_create(
+            Report(game=row, fought_on=told.on, filed_by=by, filed_at=at, notes=_("Taken over from a file."))
+            for row, told in zip(rows, games, strict=True)
+            if told.state != "none"
+        )
+    }
+    write_results(
+        (reports[row.pk], written, side)
+        for (row, told, side), written in zip(facts, sides, strict=True)
+        if told.state != "none"
+    )
+    write_last_words(
+        [(reports[row.pk], told.state) for row, told in zip(rows, games, strict=True) if told.state != "none"], by, at
+    )
     return rows
 
 
-def import_sides(rows: Sequence[Game], games: Sequence[ImportedGame]) -> list[tuple[Side, ImportedSide]]:
-    told = [
-        (row, position, side)
-        for row, game in zip(rows, games, strict=True)
-        for position, side in enumerate(game.sides, start=1)
-    ]
-    made = Side.objects.bulk_create(Side(game=row, position=position) for row, position, _side in told)
-    SidePlayer.objects.bulk_create(
-        SidePlayer(game=row, side=made_side, member_id=member_id)
-        for made_side, (row, _position, side) in zip(made, told, strict=True)
-        for member_id in side.member_ids
+def blank_game(club: Club, edition: Edition, told: ImportedGame, by: Member, at: datetime) -> Game:
+    seed = secrets.token_bytes(32)
+    return Game(
+        club=club,
+        edition=edition,
+        scenario=told.scenario,
+        on=told.on,
+        seed=seed.hex(),
+        seed_hash=sha256(seed).hexdigest(),
+        created_by=by,
+        created_at=at,
+        started_at=None if told.state == "none" else at,
     )
-    return [(made_side, side) for made_side, (_row, _position, side) in zip(made, told, strict=True)]
 
 
-def import_results(reports: Mapping[int, Report], sides: Sequence[tuple[Side, ImportedSide]]) -> None:
-    reported = [(side, told) for side, told in sides if side.game_id in reports]
+def write_results(facts: Iterable[tuple[Report, Side, ImportedSide]]) -> None:
+    told = list(facts)
     results = SideResult.objects.bulk_create(
         SideResult(
-            report=reports[side.game_id],
-            side=side,
-            score=told.score,
-            conceded=told.conceded,
-            outcome=told.outcome,
-            value_destroyed=told.value_destroyed,
-            value_lost=told.value_lost,
+            report=report,
+            side=written,
+            score=side.score,
+            conceded=side.conceded,
+            outcome=side.outcome,
+            value_destroyed=side.value_destroyed,
+            value_lost=side.value_lost,
         )
-        for side, told in reported
+        for report, written, side in told
     )
     ObjectiveCount.objects.bulk_create(
-        ObjectiveCount(result=result, objective=objective, count=count)
-        for result, (_side, told) in zip(results, reported, strict=True)
-        for objective, count in told.counts.items()
+        ObjectiveCount(result=result, objective=key, count=count)
+        for result, (_report, _written, side) in zip(results, told, strict=True)
+        for key, count in side.counts.items()
     )
 
 
-def import_words(reported: Sequence[tuple[Report, ImportedGame]], *, by: Member, at: datetime) -> None:
-    """The answers and rulings that give each report the state the file tells."""
-    words = _("So the imported file says.")
-    verdicts = {ReportState.CONFIRMED: Answer.Verdict.CONFIRMED, ReportState.DISPUTED: Answer.Verdict.DISPUTED}
+def write_last_words(reports: Iterable[tuple[Report, State]], by: Member, at: datetime) -> None:
+    """What followed each report, in the importer's name, since the file does not say whose word it was."""
+    told = list(reports)
+    words = _("So it stood in the file.")
     Answer.objects.bulk_create(
-        Answer(report=report, member=by, verdict=verdicts[ReportState(told.state)], text=words, at=at)
-        for report, told in reported
-        if told.state in verdicts
+        Answer(report=report, member=by, verdict=state, text=words, at=at)
+        for report, state in told
+        if state in {Answer.Verdict.CONFIRMED, Answer.Verdict.DISPUTED}
     )
-    rulings = {ReportState.SETTLED: Ruling.Verdict.STANDS, ReportState.VOID: Ruling.Verdict.VOID}
+    verdicts = {"settled": Ruling.Verdict.STANDS, "void": Ruling.Verdict.VOID}
     Ruling.objects.bulk_create(
-        Ruling(report=report, verdict=rulings[ReportState(told.state)], text=words, by=by, at=at)
-        for report, told in reported
-        if told.state in rulings
+        Ruling(report=report, verdict=verdicts[state], text=words, by=by, at=at)
+        for report, state in told
+        if state in verdicts
     )
