@@ -55,15 +55,15 @@ def changes_between(before: dict[str, str], after: dict[str, str]) -> tuple[Chan
 
 def facts_of(game: Game, reports: list[Report]) -> dict[int, dict[str, str]]:
     """What each report says, as named words in the order of the form."""
-    facts: dict[int, dict[str, str]] = {}
-    for report in reports:
-        said = {
+    facts = {
+        report.pk: {
             _("Fought on"): date_format(report.fought_on),
             _("Rounds played"): number(report.rounds_played),
             _("Most suppression markers at once"): number(report.markers_peak),
             _("Notes"): report.notes,
         }
-        facts[report.pk] = {what: words for what, words in said.items() if words}
+        for report in reports
+    }
     add_results(facts, reports)
     add_objectives(game, facts, reports)
     add_casualties(facts, reports)

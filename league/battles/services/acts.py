@@ -1,10 +1,13 @@
-"""What the club's book says of this room's acts."""
+"""What the club's book says of this room's acts; whoever writes one here has taught the book its words."""
 
 from __future__ import annotations
 
 from django.utils.translation import gettext_lazy as _
 
 from league.clubs.queries import put_in_words
+from league.clubs.services.log import log_act
+
+__all__ = ["log_act"]
 
 put_in_words(
     {
@@ -17,7 +20,7 @@ put_in_words(
         "report_corrected": _("corrected the report: %(reason)s"),
         "report_confirmed": _("confirmed the report"),
         "report_disputed": _("disputed the report: %(text)s"),
-        "report_settled": _("settled the report as umpire: %(text)s"),
+        "report_settled": _("settled the report: %(text)s"),
         "dice_entered": _("entered the dice of %(unit)s: %(results)s"),
         "dice_drawn": _("had the site draw the dice of the game"),
         "photo_added": _("added a photo"),

@@ -9,9 +9,9 @@ from django.utils.translation import gettext as _
 from league.battles import permissions
 from league.battles.models import Answer, Report, ReportState, Ruling
 from league.battles.queries.reports import is_only_umpire, state_of
+from league.battles.services.acts import log_act
 from league.battles.services.games import NotYoursToDo, lock_game
 from league.clubs.models import Member
-from league.clubs.services.log import log_act
 from league.errors import Refused, Violation
 from league.rosters.models import Engagement
 from league.rosters.services.records import set_aside
@@ -72,7 +72,7 @@ def answer(report: Report, *, verdict: str, text: str, by: Member) -> Answer:
     except IntegrityError:
         # The same member answered from two places at once.
         return same_answer(report.answers.get(member=by), verdict)
-    log_act(game.club, f"report_{verdict}", report, by=by, at=now, game=game.pk)
+    log_act(game.club, f"report_{verdict}", report, by=by, at=now, game=game.pk, text=text)
     return made
 
 
@@ -105,7 +105,7 @@ def settle_report(report: Report, *, verdict: str, text: str, by: Member) -> Rul
     if verdict == Ruling.Verdict.VOID:
         for engagement in Engagement.objects.filter(result__report=report):
             set_aside(engagement, at=now)
-    log_act(game.club, "report_settled", report, by=by, at=now, game=game.pk, verdict=verdict)
+    log_act(game.club, "report_settled", report, by=by, at=now, game=game.pk, verdict=verdict, text=reason)
     return ruling
 
 

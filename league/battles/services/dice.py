@@ -13,10 +13,10 @@ from league.battles import permissions
 from league.battles.models import Game, Report, ReportState
 from league.battles.queries.dice import label_of, seed_is_open, wanted_by
 from league.battles.queries.reports import state_of
+from league.battles.services.acts import log_act
 from league.battles.services.answers import ReportMovedOn
 from league.battles.services.games import NotYoursToDo, lock_game
 from league.clubs.models import Member
-from league.clubs.services.log import log_act
 from league.engines import fates
 from league.errors import Refused, Violation
 from league.rosters.models import Casualty, Rolls

@@ -13,9 +13,9 @@ from django.utils.translation import gettext as _
 
 from league.battles import permissions
 from league.battles.models import Game, Report, Side, SidePlayer
+from league.battles.services.acts import log_act
 from league.battles.services.plans import GamePlan, SidePlan, faults_of_plan
 from league.clubs.models import Club, Member, Night, Table
-from league.clubs.services.log import log_act
 from league.clubs.services.submissions import digest_of, earlier
 from league.engines.fates import seed_commitment
 from league.errors import Refused

@@ -15,6 +15,7 @@ from league.battles.models import Game, ObjectiveCount, Report, ReportState, Sid
 from league.battles.queries.forces import fielded_units
 from league.battles.queries.reports import state_of
 from league.battles.queries.sides import sides_of
+from league.battles.services.acts import log_act
 from league.battles.services.answers import (
     AlreadyAnswered,
     ReportMovedOn,
@@ -36,7 +37,6 @@ from league.battles.services.games import (
 from league.battles.services.plans import faults_of_plan, scenario_of
 from league.battles.services.reckoning import Reckoning, Setting, placed_by_rosters, reckon
 from league.clubs.models import Club, Member
-from league.clubs.services.log import log_act
 from league.clubs.services.submissions import digest_of, earlier
 from league.engines.rulesets import Scenario
 from league.errors import Refused, Violation
@@ -177,7 +177,7 @@ def write_report(draft: Report, *, claim: ReportClaim, by: Member, at: datetime)
     save_results(report, sides, reckoning, engagements)
     carry_dice(report, at=at)
     act = "report_corrected" if draft.supersedes_id else "report_filed"
-    log_act(game.club, act, report, by=by, at=at, game=game.pk)
+    log_act(game.club, act, report, by=by, at=at, game=game.pk, reason=report.reason)
     return report
 
 
