@@ -5,13 +5,13 @@ from __future__ import annotations
 from django.urls import include, path, re_path
 from drf_spectacular.views import SpectacularAPIView, SpectacularSwaggerSplitView
 
-from league import home
 from league.api import no_such_address
+from league.home import endpoints
 
 IN_CLUB = "clubs/<slug:club>/"
 
 api = [
-    path("", home.ApiRoot.as_view(), name="api-root"),
+    path("", endpoints.ApiRoot.as_view(), name="api-root"),
     path("openapi.json", SpectacularAPIView.as_view(), name="schema"),
     path("docs/", SpectacularSwaggerSplitView.as_view(url_name="schema"), name="api-docs"),
     path("", include("accounts.api_urls")),
@@ -24,11 +24,10 @@ api = [
 ]
 
 urlpatterns = [
-    path("", home.Home.as_view(), name="home"),
-    path("healthz", home.alive, name="healthz"),
     path("account/", include("allauth.urls")),
     path("account/", include("accounts.urls")),
     path("", include("league.clubs.urls")),
+    path("", include("league.home.urls")),
     path(IN_CLUB, include("league.rulesets.urls")),
     path(IN_CLUB, include("league.rosters.urls")),
     path(IN_CLUB, include("league.battles.urls")),
