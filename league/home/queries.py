@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
+from typing import Any
 
 from django.db.models import Exists, OuterRef, Q, QuerySet
 
@@ -14,7 +15,7 @@ from league.battles.queries import GameLine, SideLine, games_of, latest_reports,
 from league.clubs.models import Attendance, Club, Member, Night
 from league.clubs.queries import InvitationState, attendance_of, invitations_of, names_for, next_night
 from league.rosters.models import Engagement
-from league.rosters.queries import RosterRow, roster_rows, rolls_wanted, rosters_of
+from league.rosters.queries import RosterRow, rolls_wanted, roster_rows, rosters_of
 from league.seasons.models import Season
 from league.seasons.queries import Standings, entrant_names, standings
 
@@ -136,10 +137,9 @@ def waiting_for(member: Member) -> Waiting:
     team_mate = SidePlayer.objects.filter(
         game=OuterRef("game"), member=OuterRef("filed_by"), side__players__member=member
     )
+    reports: Any = Report.objects.current().with_state()  # annotated beyond what its type says
     answerable = (
-        Report.objects.current()
-        .with_state()
-        .filter(state=ReportState.AWAITING, game__players__member=member)
+        reports.filter(state=ReportState.AWAITING, game__players__member=member)
         .exclude(filed_by=member)
         .exclude(Exists(team_mate))
     )
@@ -260,7 +260,7 @@ def desk_of(club: Club, *, now: datetime, today: date) -> Desk:
     attendance = attendance_of(night) if night else []
     states = Game.objects.filter(club=club).with_state()
     stale = states.filter(state=GameState.AWAITING, on__lte=today - STALE_AFTER)
-    invitations = invitations_of(club, now)
+    invitations: Any = invitations_of(club, now)  # annotated with its state
     return Desk(
         night=night,
         coming=sum(line.answer == Attendance.Answer.COMING for line in attendance),

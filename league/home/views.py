@@ -93,6 +93,6 @@ class DeskPage(InClub, TemplateView):
         return {"desk": desk, "title": _("The desk"), **super().get_context_data(**context)}
 
 
-def alive(request: HttpRequest) -> HttpResponse:
+def alive(_request: HttpRequest) -> HttpResponse:
     """For whoever watches the server: it answers, without touching the store."""
     return HttpResponse("alive", content_type="text/plain; charset=utf-8")
