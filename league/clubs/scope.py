@@ -72,7 +72,8 @@ class InClub:
         return super().dispatch(request, *args, **kwargs)  # type: ignore[misc,no-any-return]
 
     def get_context_data(self, **context: Any) -> dict[str, Any]:
-        return {"club": self.club, "me": self.member, **super().get_context_data(**context)}  # type: ignore[misc]
+        # After super(): the address's own `club`, a bare word, is among what it returns.
+        return {**super().get_context_data(**context), "club": self.club, "me": self.member}  # type: ignore[misc]
 
 
 class InClubApi:
