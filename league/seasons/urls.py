@@ -1,5 +1,33 @@
 from __future__ import annotations
 
-from django.urls import URLPattern
+from django.urls import URLPattern, path
 
-urlpatterns: list[URLPattern] = []
+from league.seasons.views import entrants, files, rounds, seasons, standings
+
+ROUND = "seasons/<int:pk>/rounds/<int:number>/"
+PAIRING = f"{ROUND}pairings/<str:pairing>/"
+ENTRANT = "seasons/<int:pk>/entrants/<str:entrant>/"
+
+urlpatterns: list[URLPattern] = [
+    path("seasons/", seasons.SeasonsPage.as_view(), name="seasons"),
+    path("seasons/new/", seasons.SeasonNew.as_view(), name="season-new"),
+    path("seasons/import/", files.SeasonImport.as_view(), name="season-import"),
+    path("seasons/<int:pk>/", seasons.SeasonPage.as_view(), name="season"),
+    path("seasons/<int:pk>/season.json", files.SeasonFile.as_view(), name="season-json"),
+    path("seasons/<int:pk>/rules/", seasons.RulesEdit.as_view(), name="season-rules"),
+    path("seasons/<int:pk>/close/", seasons.SeasonClose.as_view(), name="season-close"),
+    path("seasons/<int:pk>/adjust/", seasons.Adjust.as_view(), name="adjust"),
+    path("seasons/<int:pk>/standings/", standings.StandingsPage.as_view(), name="standings"),
+    path("seasons/<int:pk>/standings/<str:entrant>/<str:column>/", standings.CellPage.as_view(), name="standings-cell"),
+    path("seasons/<int:pk>/entrants/new/", entrants.EntrantNew.as_view(), name="entrant-new"),
+    path(f"{ENTRANT}edit/", entrants.EntrantEdit.as_view(), name="entrant-edit"),
+    path(f"{ENTRANT}leave/", entrants.EntrantLeave.as_view(), name="entrant-leave"),
+    path(f"{ENTRANT}return/", entrants.EntrantReturn.as_view(), name="entrant-return"),
+    path("seasons/<int:pk>/rounds/new/", rounds.RoundNew.as_view(), name="round-new"),
+    path("seasons/<int:pk>/open-play/", rounds.OpenPlay.as_view(), name="open-play"),
+    path(ROUND, rounds.RoundPage.as_view(), name="round"),
+    path(f"{ROUND}edit/", rounds.RoundEdit.as_view(), name="round-edit"),
+    path(f"{ROUND}pair/", rounds.PairingNew.as_view(), name="pairing-new"),
+    path(f"{PAIRING}remove/", rounds.Unpair.as_view(), name="pairing-remove"),
+    path(f"{PAIRING}mark/", rounds.Mark.as_view(), name="pairing-mark"),
+]

@@ -2,14 +2,16 @@
 
 from league.seasons.queries.documents import document_of, rules_of_season, season_document, season_file
 from league.seasons.queries.names import entrant_names
-from league.seasons.queries.standings import Cell, Standings, explain_cell, standings
+from league.seasons.queries.standings import Cell, Comparison, Standings, explain_cell, explain_rank, standings
 
 __all__ = [
     "Cell",
+    "Comparison",
     "Standings",
     "document_of",
     "entrant_names",
     "explain_cell",
+    "explain_rank",
     "rules_of_season",
     "season_document",
     "season_file",

@@ -14,7 +14,7 @@ from league.engines.standings.table import written
 from league.seasons.models import Season
 from league.seasons.queries.documents import document_of
 
-__all__ = ["PLAIN_COLUMNS", "Cell", "Remark", "Standings", "explain_cell", "standings"]
+__all__ = ["PLAIN_COLUMNS", "Cell", "Comparison", "Remark", "Standings", "explain_cell", "explain_rank", "standings"]
 
 POINTS_SCALE = 2
 # Columns whose reasons are the games of one kind, and those kinds.
@@ -67,6 +67,17 @@ class Cell:
     total: str
     scale: int
     reasons: tuple[Reason, ...]
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Comparison:
+    """One criterion between an entrant and `other`; `parts` says whether it is the one that parts them."""
+
+    column: str
+    other: str
+    mine: str
+    theirs: str
+    parts: bool
 
 
 def standings(season: Season, *, through_round: int | None = None, through_date: date | None = None) -> Standings:
@@ -122,6 +133,37 @@ def explain_cell(reckoned: Standings, *, entrant: str, column: str) -> Cell:
         return cell(entrant, column, value=getattr(row, column), scale=1, reasons=reasons)
     value, scale = value_of(row, column)
     return cell(entrant, column, value=value, scale=scale, reasons=explain(reckoned.table, entrant, column))
+
+
+def explain_rank(reckoned: Standings, *, entrant: str) -> tuple[Comparison, ...]:
+    """Why an entrant stands below the one above it (the first: above the one below it): each criterion in its order,
+    down to the one that parts them.
+
+    Raises:
+        KeyError: the table has no such entrant.
+    """
+    row = reckoned.row(entrant)
+    if len(reckoned.rows) < 2:  # noqa: PLR2004 - nobody to compare with
+        return ()
+    place = reckoned.rows.index(row)
+    other = reckoned.rows[place - 1] if place else reckoned.rows[1]
+    rules = reckoned.document.rules
+    told = []
+    for column in (rules.rank_by, *(each.column for each in rules.tie_breaks)):
+        mine, theirs = cells_of(row, column), cells_of(other, column)
+        told.append(
+            Comparison(column=column, other=other.entrant_id, mine=mine[0], theirs=theirs[0], parts=mine != theirs)
+        )
+        if mine != theirs:
+            break
+    return tuple(told)
+
+
+def cells_of(row: Row, column: str) -> tuple[str, tuple[int, ...]]:
+    """What a criterion compares, written out, and the pieces of a direct encounter."""
+    pieces = next((each.parts for each in row.values if each.name == column), ())
+    value, scale = value_of(row, column)
+    return (written(value, scale) if value is not None else "-"), pieces
 
 
 def value_of(row: Row, column: str) -> tuple[int | Fraction | None, int]:
