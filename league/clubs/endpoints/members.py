@@ -66,7 +66,7 @@ class Members(mixins.ListModelMixin, mixins.RetrieveModelMixin, ClubRows):
         return self.shown(add_guest(self.club, **facts, by=self.member), status.HTTP_201_CREATED)
 
     @extend_schema(summary="Change a name", request=MemberNameSerializer, responses=MemberSerializer)
-    def name(self, request: Any, club: str, pk: int) -> Response:
+    def rename(self, request: Any, club: str, pk: int) -> Response:
         """One's own; organisers also change the names of others."""
         who = self.row(pk)
         self.require(can_rename(self.member, who))

@@ -16,7 +16,7 @@ from league.clubs.queries.people import a_club_may_be_opened_by
 from league.clubs.services.log import log_act
 from league.errors import Refused, Violation
 
-__all__ = ["ClubRefused", "OpeningRefused", "change_club", "open_club"]
+__all__ = ["ClubRefused", "OpeningRefused", "change_club", "found_club", "open_club"]
 
 SLUG = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*")
 RESERVED = {"new"}  # /clubs/new/ is the form itself
@@ -46,6 +46,17 @@ def open_club(user: User, *, name: str, slug: str, member_name: str) -> Club:
         return earlier
     if not a_club_may_be_opened_by(user):
         raise OpeningRefused(_("New clubs are opened by the keeper of this site. Ask for an invitation to yours."))
+    return found_club(user, name=name, slug=slug, member_name=member_name)
+
+
+@transaction.atomic
+def found_club(user: User, *, name: str, slug: str, member_name: str) -> Club:
+    """Found a club for somebody, by the keeper of the site: from the shell, whoever else may.
+
+    Raises:
+        ClubRefused: a name is missing, or the address is taken or no address.
+    """
+    name, slug, member_name = name.strip(), slug.strip().lower(), member_name.strip()
     wrong = [*wrong_with_slug(slug)]
     if not name:
         wrong.append(Violation(_("Enter the club's name."), "name", "missing"))
