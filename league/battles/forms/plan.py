@@ -2,21 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from typing import Any
 
 from django import forms
 from django.utils.translation import gettext_lazy as _
 
 from league.battles.forms.quick import ScenarioField
-from league.battles.models import Game
+from league.battles.models import Game, Side
+from league.battles.queries.choices import PlanChoices
 from league.battles.queries.quick import ScenarioChoice
 from league.battles.services.plans import SidePlan
-from league.clubs.models import Member, Night, Table
+from league.clubs.models import Night, Table
 from league.rosters.models import Roster
 from league.web import SubmissionField
 
-__all__ = ["SIDES_MOST", "GameForm", "PlanForm", "SideForm", "side_forms"]
+__all__ = ["SIDES_MOST", "GameForm", "PlanForm", "SeatedForm", "SideForm"]
 
 SIDES_MOST = 8
 OTHER_PLACES = {"ruleset": "scenario", "sides": ""}
@@ -29,8 +30,8 @@ def roster_choices(rosters: Iterable[Roster]) -> list[tuple[str, Any]]:
     return [("", _("none")), *groups.items()]
 
 
-def role_choices(scenarios: Iterable[ScenarioChoice], roles: dict[str, Sequence[tuple[str, str]]]) -> list[Any]:
-    return [("", _("as it falls")), *((each.name, roles[each.value]) for each in scenarios if roles.get(each.value))]
+def role_choices(scenarios: Iterable[ScenarioChoice]) -> list[Any]:
+    return [("", _("as it falls")), *((each.name, list(each.roles)) for each in scenarios if each.roles)]
 
 
 class PlanForm(forms.Form):
@@ -40,23 +41,19 @@ class PlanForm(forms.Form):
     on = forms.DateField(label=_("Date"), widget=forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"))
     scenario = ScenarioField(label=_("Scenario"))
     night = forms.ModelChoiceField(
-        label=_("Night (optional)"), queryset=Night.objects.none(), required=False, empty_label=_("no club night")
+        label=_("Night"), queryset=Night.objects.none(), required=False, empty_label=_("no club night")
     )
     table = forms.ModelChoiceField(
-        label=_("Table (optional)"), queryset=Table.objects.none(), required=False, empty_label=_("any table")
+        label=_("Table"), queryset=Table.objects.none(), required=False, empty_label=_("any table")
     )
-    note = forms.CharField(
-        label=_("Note (optional)"), required=False, max_length=2000, widget=forms.Textarea(attrs={"rows": 3})
-    )
+    note = forms.CharField(label=_("Note"), required=False, max_length=2000, widget=forms.Textarea(attrs={"rows": 3}))
 
-    def __init__(
-        self, *args: Any, scenarios: Sequence[ScenarioChoice], nights: Any, tables: Any, **options: Any
-    ) -> None:
+    def __init__(self, *args: Any, choices: PlanChoices, **options: Any) -> None:
         super().__init__(*args, **options)
-        self.fields["scenario"].offer(scenarios)
-        self.fields["night"].queryset = nights
+        self.fields["scenario"].offer(choices.scenarios)
+        self.fields["night"].queryset = choices.nights
         self.fields["night"].label_from_instance = lambda night: f"{night.on:%Y-%m-%d} {night.title}".strip()
-        self.fields["table"].queryset = tables
+        self.fields["table"].queryset = choices.tables
         self.fields["table"].label_from_instance = lambda table: f"{table} \N{EN DASH} {table.venue.name}"
 
     def place_of(self, field: str) -> str:
@@ -68,32 +65,43 @@ class GameForm(PlanForm):
 
     submission = None  # type: ignore[assignment]  # Django's way to leave an inherited field out
 
-    def begin_from(self, game: Game) -> None:
-        self.fields["scenario"].initial = f"{game.edition_id}:{game.scenario}"
-        for name in ("on", "night", "table", "note"):
-            self.fields[name].initial = getattr(game, name)
+    @staticmethod
+    def beginning(game: Game) -> dict[str, Any]:
+        return {
+            "scenario": f"{game.edition_id}:{game.scenario}",
+            "on": game.on,
+            "night": game.night_id,
+            "table": game.table_id,
+            "note": game.note,
+        }
 
 
-class SideForm(forms.Form):
+class RoleForm(forms.Form):
+    """What a side plays as, and with which roster."""
+
+    role = forms.ChoiceField(label=_("Role"), required=False)
+    roster_id = forms.TypedChoiceField(label=_("Roster"), coerce=int, required=False, empty_value=None)
+
+    def __init__(self, *args: Any, choices: PlanChoices, **options: Any) -> None:
+        super().__init__(*args, **options)
+        self.fields["role"].choices = role_choices(choices.scenarios)
+        self.fields["roster_id"].choices = roster_choices(choices.rosters)
+
+
+class SideForm(RoleForm):
+    """A side of a new game: besides, who plays on it."""
+
     player = forms.TypedChoiceField(label=_("Player"), coerce=int, required=False, empty_value=None)
     others = forms.TypedMultipleChoiceField(
-        label=_("More players of this side (optional)"),
-        coerce=int,
-        required=False,
-        widget=forms.CheckboxSelectMultiple,
+        label=_("More players of this side"), coerce=int, required=False, widget=forms.CheckboxSelectMultiple
     )
-    role = forms.ChoiceField(label=_("Role (optional)"), required=False)
-    roster_id = forms.TypedChoiceField(label=_("Roster (optional)"), coerce=int, required=False, empty_value=None)
+    field_order = ["player", "role", "roster_id", "others"]
 
-    def __init__(
-        self, *args: Any, members: Sequence[Member], roles: list[Any], rosters: list[Any], **options: Any
-    ) -> None:
-        super().__init__(*args, **options)
-        people = [(member.pk, member.name) for member in members]
+    def __init__(self, *args: Any, choices: PlanChoices, **options: Any) -> None:
+        super().__init__(*args, choices=choices, **options)
+        people = [(member.pk, member.name) for member in choices.members]
         self.fields["player"].choices = [("", _("choose")), *people]
         self.fields["others"].choices = people
-        self.fields["role"].choices = roles
-        self.fields["roster_id"].choices = rosters
 
     def plan(self) -> SidePlan:
         data = self.cleaned_data
@@ -105,18 +113,15 @@ class SideForm(forms.Form):
         )
 
 
-class SeatedSideForm(SideForm):
-    """A side whose players are fixed; only what it plays as can change."""
+class SeatedForm(RoleForm):
+    """A side of a planned game: its players are fixed, `names` and `member_ids`."""
 
-    player = None  # type: ignore[assignment]
-    others = None  # type: ignore[assignment]
+    def __init__(self, *args: Any, side: Side, **options: Any) -> None:
+        super().__init__(*args, initial={"role": side.role, "roster_id": side.roster_id}, **options)
+        players = list(side.players.all())
+        self.member_ids = [player.member_id for player in players]
+        self.names = ", ".join(player.member.name for player in players)
 
-
-def side_forms(
-    count: int, data: Any, options: dict[str, Any], *, initial: Sequence[dict[str, Any]] = ()
-) -> list[SideForm]:
-    """As many forms as there are sides, named `sides.0`, `sides.1`, as the service names their places."""
-    return [
-        SideForm(data, prefix=f"sides.{index}", initial=initial[index] if index < len(initial) else None, **options)
-        for index in range(count)
-    ]
+    def plan(self) -> SidePlan:
+        data = self.cleaned_data
+        return SidePlan(member_ids=self.member_ids, role=data["role"], roster_id=data["roster_id"])

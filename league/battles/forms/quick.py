@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from datetime import date
 from typing import Any
 
 from django import forms
+from django.forms.boundfield import BoundWidget
 from django.utils.translation import gettext_lazy as _
 
 from league.battles.queries.quick import People, ScenarioChoice
@@ -20,7 +21,7 @@ __all__ = ["QuickLogForm", "ScenarioField", "score_input"]
 
 def score_input() -> forms.NumberInput:
     """A number the phone's keypad types and a script may put - and + beside."""
-    return forms.NumberInput(attrs={"inputmode": "numeric", "min": 0, "step": 1, "data-stepper": "", "class": "score"})
+    return forms.NumberInput(attrs={"inputmode": "numeric", "min": 0, "step": 1, "class": "stepper"})
 
 
 class ScenarioField(forms.ChoiceField):
@@ -78,6 +79,12 @@ class QuickLogForm(forms.Form):
         if usual is not None:
             self.fields["scenario"].initial = usual.value
 
+    def opponent_groups(self) -> Iterator[tuple[str, list[BoundWidget]]]:
+        """The radio buttons as they are laid out: each group's words and its buttons."""
+        buttons = iter(self["opponent"].subwidgets)
+        for words, people in self.fields["opponent"].choices:
+            yield words, [next(buttons) for _person in people]
+
     def plan(self, member: Member, night: Night | None) -> GamePlan:
         data = self.cleaned_data
         return GamePlan(
@@ -98,5 +105,7 @@ class QuickLogForm(forms.Form):
             ],
         )
 
-    # Where the service names a field of the claim, this form calls it by another name.
-    places = {"sides.0.score": "my_score", "sides.1.score": "their_score", "fought_on": "on", "ruleset": "scenario"}
+    def place_of(self, field: str) -> str:
+        """This form's name for a field of the service."""
+        names = {"sides.0.score": "my_score", "sides.1.score": "their_score", "fought_on": "on", "ruleset": "scenario"}
+        return names.get(field, "opponent" if field.startswith("sides.1.") else field)

@@ -42,16 +42,14 @@ class ReportForm(forms.Form):
 
     submission = SubmissionField()
     fought_on = forms.DateField(label=_("Fought on"), widget=forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"))
-    rounds_played = forms.IntegerField(label=_("Rounds played (optional)"), required=False, widget=score_input())
+    rounds_played = forms.IntegerField(label=_("Rounds played"), required=False, widget=score_input())
     markers_peak = forms.IntegerField(
-        label=_("Most suppression markers in use at once (optional)"),
+        label=_("Most suppression markers in use at once"),
         required=False,
         widget=score_input(),
         help_text=_("On the whole table, both sides together. It tells the club how many to bring."),
     )
-    notes = forms.CharField(
-        label=_("Notes (optional)"), required=False, max_length=5000, widget=forms.Textarea(attrs={"rows": 4})
-    )
+    notes = forms.CharField(label=_("Notes"), required=False, max_length=5000, widget=forms.Textarea(attrs={"rows": 4}))
 
     def __init__(self, *args: Any, sheet: Sheet, today: date, **options: Any) -> None:
         super().__init__(*args, **options)

@@ -11,6 +11,8 @@ from django.utils.translation import gettext as _now
 from django.utils.translation import gettext_lazy as _
 
 from league.battles.models import Ruling
+from league.battles.queries.choices import RosterChoice
+from league.battles.queries.report_page import Fallen
 from league.web import SubmissionField
 
 __all__ = ["DiceField", "DiceForm", "DisputeForm", "PhotoForm", "RostersForm", "SettleForm"]
@@ -60,7 +62,7 @@ class DiceField(forms.CharField):
 class DiceForm(forms.Form):
     """One field for each unit whose dice are not thrown; empty ones wait."""
 
-    def __init__(self, *args: Any, wanted: Sequence[Any], **options: Any) -> None:
+    def __init__(self, *args: Any, wanted: Sequence[Fallen], **options: Any) -> None:
         super().__init__(*args, **options)
         for each in wanted:
             self.fields[f"casualty.{each.casualty_id}"] = DiceField(
@@ -82,18 +84,23 @@ class PhotoForm(forms.Form):
         widget=forms.ClearableFileInput(attrs={"accept": "image/jpeg,image/png,image/webp"}),
         error_messages={"required": _("Choose a photo."), "empty": _("The file is empty.")},
     )
-    caption = forms.CharField(label=_("Caption (optional)"), required=False, max_length=200)
+    caption = forms.CharField(label=_("Caption"), required=False, max_length=200)
 
 
 class RostersForm(forms.Form):
     """Which roster each side led, for the sides that have not said so."""
 
-    def __init__(self, *args: Any, sides: Sequence[tuple[int, str, list[Any]]], **options: Any) -> None:
+    def __init__(self, *args: Any, sides: Sequence[RosterChoice], **options: Any) -> None:
         super().__init__(*args, **options)
-        for position, words, rosters in sides:
-            self.fields[f"roster.{position}"] = forms.TypedChoiceField(
-                label=words, coerce=int, required=False, empty_value=None, choices=[("", _("none")), *rosters]
+        for side in sides:
+            rosters = [(roster.pk, roster.name) for roster in side.rosters]
+            self.fields[f"sides.{side.position - 1}.roster_id"] = forms.TypedChoiceField(
+                label=_("Roster of %(names)s") % {"names": side.names},
+                coerce=int,
+                required=False,
+                empty_value=None,
+                choices=[("", _("none")), *rosters],
             )
 
     def rosters(self) -> dict[int, int]:
-        return {int(name.removeprefix("roster.")): pk for name, pk in self.cleaned_data.items() if pk}
+        return {int(name.split(".")[1]) + 1: pk for name, pk in self.cleaned_data.items() if pk}

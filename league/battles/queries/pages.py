@@ -6,6 +6,7 @@ from django.db.models import Prefetch
 
 from accounts.models import User
 from league.battles.models import Game, Photo, Report, Side, SidePlayer
+from league.battles.queries.games import with_lines
 from league.clubs.models import Club
 
 __all__ = ["game_to_show", "photo_to_show", "report_to_show"]
@@ -19,13 +20,11 @@ def with_players(prefix: str = "") -> list[Prefetch[str]]:
 
 
 def game_to_show(user: User, club: Club, pk: int) -> Game | None:
-    """A game with its `state`, `report_id`, players and sides."""
+    """A game with all that `line_of` reads, its players and its sides' rosters."""
+    games = with_lines(Game.objects.visible_to(user).filter(club=club, pk=pk))
     return (
-        Game.objects.visible_to(user)
-        .filter(club=club, pk=pk)
-        .with_state()
-        .select_related("edition__ruleset", "night__venue", "table__venue", "created_by", "club")
-        .prefetch_related(*with_players())
+        games.select_related("night__venue", "table__venue", "created_by", "club")
+        .prefetch_related("players", "sides__roster")
         .first()
     )
 

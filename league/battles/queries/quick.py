@@ -12,7 +12,16 @@ from league.clubs.models import Attendance, Club, Member, Night
 from league.rulesets.models import Edition, Ruleset
 from league.rulesets.queries import current_editions, rules_of
 
-__all__ = ["People", "ScenarioChoice", "editions_in_use", "night_on", "people_for", "scenario_choices", "usual_choice"]
+__all__ = [
+    "People",
+    "ScenarioChoice",
+    "editions_in_use",
+    "night_on",
+    "people_for",
+    "scenario_choices",
+    "scenarios_of",
+    "usual_choice",
+]
 
 RECENT_GAMES = 20
 RECENT_PEOPLE = 6
@@ -29,12 +38,12 @@ class People:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class ScenarioChoice:
-    """One way to fight a game. `key` is empty for a game without a scenario; `sides` is how many it takes, or None."""
+    """One way to fight a game. `key` is empty for a game without a scenario; `roles` are its sides' keys and names."""
 
     edition: Edition
     key: str
     name: str
-    sides: int | None
+    roles: tuple[tuple[str, str], ...] = ()
 
     @property
     def value(self) -> str:
@@ -97,15 +106,18 @@ def editions_in_use(club: Club) -> list[Edition]:
 
 def scenario_choices(club: Club, *, sides: int | None = None) -> list[ScenarioChoice]:
     """Every scenario of every current ruleset, and each ruleset without a scenario; only those for so many sides."""
-    choices: list[ScenarioChoice] = []
-    for edition in editions_in_use(club):
-        choices += [
-            ScenarioChoice(edition=edition, key=each.key, name=each.name, sides=len(each.sides))
-            for each in rules_of(edition).scenarios
-            if sides is None or len(each.sides) == sides
-        ]
-        choices.append(ScenarioChoice(edition=edition, key="", name="", sides=None))
-    return choices
+    return [choice for edition in editions_in_use(club) for choice in scenarios_of(edition, sides=sides)]
+
+
+def scenarios_of(edition: Edition, *, sides: int | None = None) -> list[ScenarioChoice]:
+    scenarios = [
+        ScenarioChoice(
+            edition=edition, key=each.key, name=each.name, roles=tuple((side.key, side.name) for side in each.sides)
+        )
+        for each in rules_of(edition).scenarios
+        if sides is None or len(each.sides) == sides
+    ]
+    return [*scenarios, ScenarioChoice(edition=edition, key="", name="")]
 
 
 def usual_choice(member: Member, choices: list[ScenarioChoice]) -> ScenarioChoice | None:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from django.utils.translation import gettext as _
 
-from league.battles.models import Report, SideResult
+from league.battles.models import Answer, Report, ReportState, Ruling, SideResult
 from league.battles.queries.dice import label_of
 from league.battles.queries.fates import die_in_words, fates_in_words, table_in_words
 from league.battles.queries.forces import units_in
@@ -88,6 +88,8 @@ class ReportPage:
     """`seed` is empty until dice were drawn from it; `seed_hash` was shown from the beginning."""
 
     report: Report
+    answers: tuple[Answer, ...]
+    ruling: Ruling | None
     ruleset: str
     scenario: str
     sides: tuple[ReportSide, ...]
@@ -111,6 +113,10 @@ class ReportPage:
         return _("A draw between %(names)s.") % {"names": _(" and ").join(drew)}
 
     @property
+    def state_words(self) -> str:
+        return str(ReportState(self.report.state).label)  # type: ignore[attr-defined]  # annotated by with_state
+
+    @property
     def waiting(self) -> tuple[Fallen, ...]:
         return tuple(line for side in self.sides for line in side.fallen if line.wanted and not line.dice)
 
@@ -124,7 +130,7 @@ class ReportPage:
 
 
 def report_page(report: Report) -> ReportPage:
-    """Read a report fetched by `report_to_show`: four queries, however many sides and casualties."""
+    """Read a report fetched by `report_to_show`: nine queries, however many sides and casualties."""
     game = report.game
     rules = rules_of(game.edition)
     scenario = rules.scenario(game.scenario) if game.scenario else None
@@ -142,6 +148,8 @@ def report_page(report: Report) -> ReportPage:
     drawn = Rolls.objects.filter(source=Rolls.Source.DRAWN, casualty__engagement__result__report__game=game)
     return ReportPage(
         report=report,
+        answers=tuple(report.answers.select_related("member").order_by("pk")),
+        ruling=Ruling.objects.filter(report=report).select_related("by").first(),
         ruleset=game.edition.ruleset.name,
         scenario=scenario.name if scenario else "",
         sides=tuple(side_of(result, lines[result.engagement_id or 0], rules, scenario) for result in results),
