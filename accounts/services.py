@@ -5,6 +5,7 @@ from __future__ import annotations
 import secrets
 from datetime import timedelta
 
+from allauth.account.models import EmailAddress
 from django.db import transaction
 from django.utils import timezone
 from django.utils.translation import gettext as _
@@ -19,6 +20,7 @@ __all__ = [
     "change_name",
     "disable_person",
     "issue_token",
+    "open_account",
     "revoke_token",
 ]
 
@@ -85,6 +87,20 @@ def change_name(user: User, *, name: str) -> User:
         raise NameRefused(Violation(_("Enter a name."), "name", "missing"))
     user.name = name.strip()
     user.save(update_fields=["name"])
+    return user
+
+
+@transaction.atomic
+def open_account(*, email: str, name: str, password: str | None = None) -> User:
+    """Open an account from the shell, its address taken as known to be right. An account that is there stays as it is.
+
+    Without a password the person chooses one by the mail of the forgotten-password page.
+    """
+    there = User.objects.filter(email=email.strip().lower()).first()
+    if there is not None:
+        return there
+    user = User.objects.create_user(email, password, name=name.strip())
+    EmailAddress.objects.create(user=user, email=user.email, verified=True, primary=True)
     return user
 
 
