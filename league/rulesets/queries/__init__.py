@@ -11,9 +11,24 @@ from league.rulesets.queries.editions import (
     rulesets_of,
     shipped_documents,
 )
-from league.rulesets.queries.words import place_in_words, refusals, violation_in_words
+from league.rulesets.queries.sheets import RulesetSheet, sheet_of
+from league.rulesets.queries.words import (
+    BONUS_KINDS,
+    DESTROYED_POINTS,
+    LIMIT_KINDS,
+    TIE_BREAKS,
+    place_in_words,
+    refusals,
+    tie_break_in_words,
+    violation_in_words,
+)
 
 __all__ = [
+    "BONUS_KINDS",
+    "DESTROYED_POINTS",
+    "LIMIT_KINDS",
+    "TIE_BREAKS",
+    "RulesetSheet",
     "canonical",
     "current_edition",
     "current_editions",
@@ -22,6 +37,8 @@ __all__ = [
     "refusals",
     "rules_of",
     "rulesets_of",
+    "sheet_of",
     "shipped_documents",
+    "tie_break_in_words",
     "violation_in_words",
 ]

@@ -11,7 +11,51 @@ from django.utils.translation import gettext_lazy
 from league.engines import rulesets as engine
 from league.errors import Violation
 
-__all__ = ["place_in_words", "refusals", "violation_in_words"]
+__all__ = [
+    "BONUS_KINDS",
+    "DESTROYED_POINTS",
+    "LIMIT_KINDS",
+    "TIE_BREAKS",
+    "place_in_words",
+    "refusals",
+    "tie_break_in_words",
+    "violation_in_words",
+]
+
+LIMIT_KINDS = {
+    "points_cap": gettext_lazy("points of the whole roster"),
+    "unit_count": gettext_lazy("number of units"),
+    "class_count": gettext_lazy("number of units of a class"),
+    "class_share": gettext_lazy("share of a class in the points"),
+}
+BONUS_KINDS = {
+    "margin": gettext_lazy("won by at least so much"),
+    "narrow_loss": gettext_lazy("lost by at most so much"),
+    "count_at_least": gettext_lazy("a count reached so much"),
+    "clean_sweep": gettext_lazy("won every game, of at least so many"),
+}
+DESTROYED_POINTS = {
+    "destroyed": gettext_lazy("its points when destroyed, nothing when only damaged"),
+    "proportional": gettext_lazy("when damaged, its points in proportion to the figures lost"),
+}
+TIE_BREAKS = {
+    "wins": gettext_lazy("number of wins"),
+    "direct_encounter": gettext_lazy("direct encounter"),
+    "buchholz": gettext_lazy("Buchholz"),
+    "buchholz_cut1": gettext_lazy("Buchholz without the weakest opponent"),
+    "buchholz_cut2": gettext_lazy("Buchholz without the two weakest opponents"),
+    "buchholz_median1": gettext_lazy("Buchholz without the weakest and the strongest opponent"),
+    "buchholz_median2": gettext_lazy("Buchholz without the two weakest and the two strongest opponents"),
+    "sum_of_buchholz": gettext_lazy("sum of the opponents' Buchholz"),
+    "sonneborn_berger": gettext_lazy("Sonneborn-Berger"),
+    "progressive": gettext_lazy("progressive score"),
+    "score_difference": gettext_lazy("score difference"),
+    "score_for": gettext_lazy("own score"),
+    "score_average": gettext_lazy("score ratio"),
+    "value_difference": gettext_lazy("difference of points destroyed and lost"),
+    "count_total": gettext_lazy("total of a count"),
+    "drawn_lot": gettext_lazy("drawn lot"),
+}
 
 PLACES = {
     "format": gettext_lazy("format"),
@@ -106,3 +150,10 @@ def with_place(found: engine.Violation) -> str:
 
 def dotted(place: str) -> str:
     return place.replace("[", ".").replace("]", "")
+
+
+def tie_break_in_words(name: str) -> str:
+    """`count_total:flags` as "total of a count: flags"."""
+    kind, _colon, count = name.partition(":")
+    words = str(TIE_BREAKS.get(kind, kind))
+    return _("%(tie_break)s: %(count)s") % {"tie_break": words, "count": count} if count else words
