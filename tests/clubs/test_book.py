@@ -24,7 +24,9 @@ def test_an_act_nobody_described_is_told_by_its_code(club, organiser):
 
 def test_a_room_teaches_the_book_its_own_acts(club, organiser):
     put_in_words({"flag_raised": "raised the flag over %(hill)s"})
-    assert words_of(log_act(club, "flag_raised", club, by=organiser, hill="Ram Hill")) == "raised the flag over Ram Hill"
+    assert (
+        words_of(log_act(club, "flag_raised", club, by=organiser, hill="Ram Hill")) == "raised the flag over Ram Hill"
+    )
 
 
 def test_an_old_line_without_a_fact_is_still_told(club):
@@ -46,7 +48,7 @@ def test_a_name_that_looks_like_markup_stays_text_in_the_book(club, organiser, m
 def test_a_guest_named_like_a_formula_is_disarmed_in_the_csv(club, organiser, browse):
     add_guest(club, name="=1+1", by=organiser)
     table = browse(organiser).get("/clubs/weir-street/members/?format=csv").content.decode()
-    assert "\"'=1+1\"" in table
+    assert '"\'=1+1"' in table
 
 
 def test_the_csv_of_the_book_is_plain_text(club, organiser, browse):

@@ -7,7 +7,14 @@ from django.utils import timezone
 
 from league.clubs.models import Attendance, LogEntry, Night
 from league.clubs.queries import attendance_of, next_night, past_nights, upcoming
-from league.clubs.services.nights import AnswerRefused, NightRefused, answer_night, cancel_night, change_night, plan_night
+from league.clubs.services.nights import (
+    AnswerRefused,
+    NightRefused,
+    answer_night,
+    cancel_night,
+    change_night,
+    plan_night,
+)
 from league.clubs.services.venues import change_venue
 from tests import factories
 
@@ -100,7 +107,9 @@ def test_everything_wrong_with_an_answer_is_said_at_once(night, outsider, organi
     assert [each.code for each in refusal.value.violations] == ["unknown", "cancelled", "unknown"]
 
 
-def test_those_who_come_stand_first_and_those_who_said_nothing_before_those_who_stay_away(night, organiser, member, guest):
+def test_those_who_come_stand_first_and_those_who_said_nothing_before_those_who_stay_away(
+    night, organiser, member, guest
+):
     answer_night(night, member=organiser, answer="away", by=organiser)
     answer_night(night, member=guest, answer="coming", by=organiser)
     lines = [(line.member.name, line.answer) for line in attendance_of(night)]
@@ -133,9 +142,7 @@ def test_a_member_answers_with_one_button(night, member, browse):
 
 
 def test_an_organiser_answers_for_a_guest(night, organiser, guest, browse):
-    browse(organiser).post(
-        f"/clubs/weir-street/nights/{night.pk}/answer/", {"answer": "coming", "member": guest.pk}
-    )
+    browse(organiser).post(f"/clubs/weir-street/nights/{night.pk}/answer/", {"answer": "coming", "member": guest.pk})
     assert Attendance.objects.get().member == guest
 
 

@@ -132,7 +132,10 @@ def test_a_member_opens_the_pages_of_members(path, rows, member, browse):
 @pytest.mark.parametrize("path", FOR_ORGANISERS)
 def test_a_member_is_kept_from_the_pages_of_organisers(path, rows, member, browse):
     browser = browse(member)
-    assert [browser.get(page(path, rows)).status_code, browser.post(page(path, rows)).status_code] in ([403, 403], [403, 405])
+    assert [browser.get(page(path, rows)).status_code, browser.post(page(path, rows)).status_code] in (
+        [403, 403],
+        [403, 405],
+    )
 
 
 @pytest.mark.parametrize("path", FOR_ORGANISERS + FOR_MEMBERS)
@@ -241,7 +244,12 @@ def test_an_organiser_who_left_runs_nothing(club, organiser):
 
 
 def test_only_organisers_of_the_same_club_see_a_guardian(organiser, outsider, member):
-    assert [can_see_guardian(each, member) for each in (organiser, outsider, member, None)] == [True, False, False, False]
+    assert [can_see_guardian(each, member) for each in (organiser, outsider, member, None)] == [
+        True,
+        False,
+        False,
+        False,
+    ]
 
 
 def test_only_oneself_chooses_ones_privacy(organiser, member):

@@ -45,7 +45,7 @@ def test_a_table_may_be_changed_without_changing_its_number(venue, organiser):
 def test_an_organiser_types_a_size_and_everyone_reads_it_in_both_units(venue, organiser, member, browse):
     browse(organiser).post(f"/clubs/weir-street/venues/{venue.pk}/tables/new/", {"number": 1, "size": "6 x 4 ft"})
     page = browse(member).get(f"/clubs/weir-street/venues/{venue.pk}/").content.decode()
-    assert "6 ft × 4 ft (182.9 cm × 121.9 cm)" in page  # noqa: RUF001 - the sign of multiplication is meant
+    assert "6 ft × 4 ft (182.9 cm × 121.9 cm)" in page
 
 
 def test_a_size_without_unit_is_asked_for_its_unit(venue, organiser, browse):
