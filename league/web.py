@@ -19,7 +19,6 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.utils.translation import gettext as _
-from django.utils.translation import gettext_lazy
 from django.views.generic import FormView, TemplateView
 from django_tables2 import RequestConfig
 
@@ -156,11 +155,12 @@ class Table(tables.Table):
 
     class Meta:
         template_name = "table.html"
-        empty_text = gettext_lazy("Nothing here yet.")
 
     def __init__(self, *args: Any, **options: Any) -> None:
         super().__init__(*args, **options)
-        # A table with a Meta of its own is a ledger all the same.
+        # django-tables2 hands no Meta down: a table with one of its own, or none, is a ledger all the same.
+        if self.empty_text is None:
+            self.empty_text = _("Nothing here yet.")
         classes = self.attrs.get("class", "").split()
         self.attrs["class"] = " ".join(dict.fromkeys(["ledger", *classes]))
         for bound in self.columns.columns.values():
