@@ -5,6 +5,8 @@ from datetime import date
 
 import pytest
 
+from league.seasons.services.entrants import enter_each
+from league.seasons.services.seasons import create_season
 from tests import factories
 
 RULES = {
@@ -23,7 +25,6 @@ def ruleset(club):
 
 @pytest.fixture
 def season(club, ruleset, organiser):
-    from league.seasons.services.seasons import create_season
 
     return create_season(
         club,
@@ -39,7 +40,6 @@ def season(club, ruleset, organiser):
 @pytest.fixture
 def cast(season, organiser, member, opponent, guest, umpire):
     """Four entrants, each a player for themselves, by name."""
-    from league.seasons.services.entrants import enter_each
 
     rows = enter_each(season, member_ids=[member.pk, opponent.pk, guest.pk, umpire.pk], by=organiser)
     return {row.name: row for row in rows}

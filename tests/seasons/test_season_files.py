@@ -50,9 +50,7 @@ def test_the_table_of_the_rows_is_the_table_of_the_file(document, take_in, tmp_p
     assert [
         (row.rank, row.entrant_id, row.points_x2, {value.name: value.text for value in row.values})
         for row in standings(season).rows
-    ] == [
-        (row["rank"], row["entrant"], row["points_x2"], row["tie_breaks"]) for row in json.loads(out.getvalue())
-    ]
+    ] == [(row["rank"], row["entrant"], row["points_x2"], row["tie_breaks"]) for row in json.loads(out.getvalue())]
 
 
 def test_players_are_found_by_name_and_strangers_become_guests(document, take_in, club, member):

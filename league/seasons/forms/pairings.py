@@ -18,7 +18,10 @@ from league.web import SubmissionField
 
 __all__ = ["MarksForm", "PairingsForm"]
 
-ROWS_MOST = 50
+# A page of choices has to stay a page: of a crowd only a few pairings are typed at once.
+ROWS_MOST = 12
+CROWD = 200
+ROWS_OF_A_CROWD = 2
 SEATS = ("first", "second", "third", "fourth")
 ALONE = {"bye": _("nobody: a bye"), "absent": _("nobody: asked not to play")}
 
@@ -37,7 +40,8 @@ class PairingsForm(forms.Form):
         **options: Any,
     ) -> None:
         super().__init__(*args, **options)
-        self.rows = max(1, min(ROWS_MOST, (len(entrants) + 1) // 2))
+        most = ROWS_MOST if len(entrants) <= CROWD else ROWS_OF_A_CROWD
+        self.rows = max(1, min(most, (len(entrants) + 1) // 2))
         self.entrants = {entrant.pk: entrant for entrant in entrants}
         self.tables = {table.pk: table for table in tables}
         people = [(entrant.pk, entrant.name) for entrant in entrants]

@@ -33,8 +33,8 @@ class HalfPointsField(forms.CharField):
     default_error_messages = {"points": _("Write points as 3, 1.5 or 1½.")}
 
     def __init__(self, **options: Any) -> None:
-        widget = forms.TextInput(attrs={"inputmode": "decimal", "class": "score", "size": 5})
-        super().__init__(**{"max_length": 12, "widget": widget, **options})
+        widget = forms.TextInput(attrs={"inputmode": "decimal", "class": "score", "size": 5, "maxlength": 12})
+        super().__init__(**{"widget": widget, **options})
 
     def to_python(self, value: Any) -> Any:
         text = super().to_python(value)

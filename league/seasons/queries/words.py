@@ -55,7 +55,9 @@ SENTENCES: Mapping[str, Words] = {
     "score_for": gettext_lazy("The game's own score, added up over all games."),
     "score_against": gettext_lazy("The opponents' scores, added up over all games."),
     "wins": gettext_lazy("More games won stands first."),
-    "buchholz": gettext_lazy("The points of everybody one met, added up: a harder road stands first."),
+    "buchholz": gettext_lazy(
+        "The points of everybody one met, without adjustments, added up: a harder road stands first."
+    ),
     "buchholz_cut1": gettext_lazy("The points of everybody one met, added up without the lowest."),
     "buchholz_cut2": gettext_lazy("The points of everybody one met, added up without the two lowest."),
     "buchholz_median1": gettext_lazy("The points of everybody one met, added up without the lowest and the highest."),

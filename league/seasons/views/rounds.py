@@ -13,7 +13,7 @@ from league.rulesets.queries import current_edition, rules_of
 from league.seasons.forms.pairings import MarksForm, PairingsForm
 from league.seasons.forms.small import NewRoundForm, RoundForm
 from league.seasons.models import Pairing, Round
-from league.seasons.queries.pages import free_entrants, pairing_lines, tables_in_use
+from league.seasons.queries.pages import entrants_of, free_entrants, pairing_lines, tables_in_use
 from league.seasons.services.pairings import mark_unplayed, pair_many, unpair
 from league.seasons.services.rounds import add_round, change_round, open_play
 from league.seasons.tables import PairingTable
@@ -100,9 +100,11 @@ class PairingNew(OnRound, RunsSeason):
     done_message = _("The pairings are made and their games planned.")
 
     def get_form_kwargs(self) -> dict[str, Any]:
+        # What is sent may arrive twice, and then nobody of it is free any more: the service knows it again.
+        sent = self.request.method == "POST"
         return {
             **super().get_form_kwargs(),
-            "entrants": list(free_entrants(self.round)),
+            "entrants": list(entrants_of(self.season) if sent else free_entrants(self.round)),
             "tables": list(tables_in_use(self.club)),
             "scenarios": rules_of(current_edition(self.season.ruleset)).scenarios,
         }
