@@ -99,6 +99,7 @@ class ServiceFormView(FormView):
     """One form -> one service -> redirect. What was typed stays on the page when the service refuses."""
 
     done_message = ""
+    http_method_names = ["get", "post", "head", "options"]  # a browser's form knows no PUT
 
     def act(self, form: forms.BaseForm) -> Any:
         """Call the one service; its result is kept as `self.result`."""

@@ -77,7 +77,7 @@ class Player(InClub, TablePage):
         return {"club": self.club.slug, "linked": self.member is not None}
 
     def get_context_data(self, **context: Any) -> dict[str, Any]:
-        return {"page": self.page, "title": self.page.name, **super().get_context_data(**context)}
+        return super().get_context_data(page=self.page, title=self.page.name, **context)
 
 
 class DeskPage(InClub, TemplateView):
