@@ -64,6 +64,7 @@ def test_what_concerns_minors_is_in_answers_to_organisers_only(club, organiser, 
         for address in (f"{BASE}members/", f"{BASE}members/{opponent.pk}/", f"{BASE}log/", "/api/v1/me/"):
             answer = call(reader).get(address).content.decode()
             assert "guardian_contact" not in answer and "is_junior" not in answer and "Maud" not in answer
+            assert "junior" not in answer and "under 18" not in answer
 
 
 def test_what_concerns_minors_is_not_on_members_pages(club, organiser, member, opponent, browse):
@@ -148,3 +149,24 @@ def test_a_refused_write_leaves_no_line_in_the_book(club, organiser, call):
     call(organiser).patch(f"{BASE}members/{organiser.pk}/offices/", {"is_organiser": False})
     assert not LogEntry.objects.exists()
     assert Member.objects.get(pk=organiser.pk).is_organiser
+
+
+@pytest.mark.parametrize(
+    ("path", "expected"),
+    [
+        ("invitations/?state=open", 1),
+        ("invitations/?state=revoked", 0),
+        ("venues/?is_closed=true", 0),
+        ("venues/?is_closed=false", 1),
+        ("nights/?is_cancelled=true", 0),
+        ("nights/?is_cancelled=false", 1),
+        ("members/?name=ODAL", 1),
+        ("members/?role=organiser", 1),
+        ("members/?role=member", 0),
+        ("log/?act=invitation_made", 1),
+        ("log/?subject=night:1000", 0),
+    ],
+)
+def test_a_filter_finds_what_it_names(path, expected, organiser, night, call):
+    call(organiser).post(f"{BASE}invitations/", {})
+    assert call(organiser).get(f"{BASE}{path}").json()["count"] == expected

@@ -2,8 +2,9 @@ from __future__ import annotations
 
 from league.clubs.models import LogEntry
 from league.clubs.queries import log_of, put_in_words, words_of
+from league.clubs.services.invitations import invite
 from league.clubs.services.log import log_act
-from league.clubs.services.members import add_guest, change_offices
+from league.clubs.services.members import add_guest, change_offices, mark_junior
 from league.clubs.services.nights import cancel_night
 
 
@@ -55,3 +56,16 @@ def test_the_csv_of_the_book_is_plain_text(club, organiser, browse):
     add_guest(club, name="Gorran", by=organiser)
     table = browse(organiser).get("/clubs/weir-street/book/?format=csv").content.decode()
     assert '"added Gorran as a guest"' in table
+
+
+def test_only_organisers_read_who_was_marked_as_under_18_and_who_was_invited(club, organiser, member, browse):
+    mark_junior(member, is_junior=True, guardian_contact="", by=organiser)
+    invite(club, note="For Isolde", by=organiser)
+    page = {who: browse(who).get("/clubs/weir-street/book/").content.decode() for who in (organiser, member)}
+    assert "under 18" in page[organiser] and "For Isolde" in page[organiser]
+    assert "under 18" not in page[member] and "For Isolde" not in page[member]
+
+
+def test_a_link_without_note_is_called_by_its_number(club, organiser):
+    invitation, _ = invite(club, by=organiser)
+    assert log_of(club, reader=organiser)[0].words == f"made the invitation “#{invitation.pk}”"

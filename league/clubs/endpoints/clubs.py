@@ -77,4 +77,4 @@ class Book(mixins.ListModelMixin, ClubRows):
     filterset_class = LogFilter
 
     def rows(self) -> QuerySet[LogEntry]:
-        return entries_of(self.club)
+        return entries_of(self.club, reader=self.member)

@@ -12,7 +12,8 @@ from django.db.models import QuerySet
 from django.utils.functional import Promise
 from django.utils.translation import gettext_lazy as _
 
-from league.clubs.models import Club, LogEntry
+from league.clubs.models import Club, LogEntry, Member
+from league.clubs.permissions import can_run_club
 
 __all__ = ["LogLine", "entries_of", "line_of", "log_of", "put_in_words", "words_of"]
 
@@ -31,8 +32,8 @@ _words: dict[str, str | Promise] = {
     "privacy_changed": _("changed what others may see of %(name)s"),
     "member_left": _("left the club"),
     "member_removed": _("took %(name)s off the list of members"),
-    "invitation_made": _("made an invitation: %(note)s"),
-    "invitation_revoked": _("revoked an invitation: %(note)s"),
+    "invitation_made": _("made the invitation “%(note)s”"),
+    "invitation_revoked": _("revoked the invitation “%(note)s”"),
     "venue_added": _("added the venue %(name)s"),
     "venue_changed": _("changed the venue %(name)s"),
     "venue_closed": _("closed the venue %(name)s"),
@@ -44,6 +45,9 @@ _words: dict[str, str | Promise] = {
     "night_cancelled": _("cancelled the night of %(on)s"),
     "night_answered": _("%(name)s for the night of %(on)s: %(answer)s"),
 }
+
+# Who is a minor, and what organisers noted about whom they invite, is for organisers to read.
+_FOR_ORGANISERS = ("junior_marked", "junior_unmarked", "guardian_changed", "invitation_made", "invitation_revoked")
 
 
 class _Facts(dict[str, Any]):
@@ -78,9 +82,13 @@ def words_of(entry: LogEntry) -> str:
     return str(sentence) % _Facts(entry.details)
 
 
-def entries_of(club: Club, subject: models.Model | None = None) -> QuerySet[LogEntry, LogEntry]:
-    """The club's entries, the latest first, or only those about one row."""
+def entries_of(
+    club: Club, subject: models.Model | None = None, *, reader: Member | None = None
+) -> QuerySet[LogEntry, LogEntry]:
+    """The club's entries, the latest first, or only those about one row; some are for a reader who runs the club."""
     entries = LogEntry.objects.filter(club=club).select_related("by").order_by("-pk")
+    if not can_run_club(reader):
+        entries = entries.exclude(act__in=_FOR_ORGANISERS)
     if subject is not None:
         entries = entries.filter(subject=f"{subject._meta.model_name}:{subject.pk}")  # noqa: SLF001 - documented API
     return entries
@@ -96,6 +104,8 @@ def line_of(entry: LogEntry) -> LogLine:
     )
 
 
-def log_of(club: Club, subject: models.Model | None = None, limit: int = 200) -> list[LogLine]:
+def log_of(
+    club: Club, subject: models.Model | None = None, limit: int = 200, *, reader: Member | None = None
+) -> list[LogLine]:
     """The latest lines about one row (or about all of the club), in words: one query."""
-    return [line_of(entry) for entry in entries_of(club, subject)[:limit]]
+    return [line_of(entry) for entry in entries_of(club, subject, reader=reader)[:limit]]

@@ -91,7 +91,7 @@ def invite(
         created_at=now,
         expires_at=now + timedelta(days=days),
     )
-    log_act(club, "invitation_made", invitation, by=by, at=now, note=invitation.note)
+    log_act(club, "invitation_made", invitation, by=by, at=now, note=called(invitation))
     return invitation, secret
 
 
@@ -102,7 +102,7 @@ def revoke_invitation(invitation: Invitation, *, by: Member) -> Invitation:
     closed = Invitation.objects.filter(pk=invitation.pk, revoked_at=None).update(revoked_at=now)
     invitation.refresh_from_db()
     if closed:
-        log_act(invitation.club, "invitation_revoked", invitation, by=by, at=now, note=invitation.note)
+        log_act(invitation.club, "invitation_revoked", invitation, by=by, at=now, note=called(invitation))
     return invitation
 
 
@@ -167,6 +167,11 @@ def come_back(member: Member, name: str) -> Member:
     member.left_at, member.name = None, name or member.name
     member.save(update_fields=["left_at", "name"])
     return member
+
+
+def called(invitation: Invitation) -> str:
+    """What the book calls it: its note, its guest, or its number."""
+    return invitation.note or (invitation.guest.name if invitation.guest else f"#{invitation.pk}")
 
 
 def words_for(state: InvitationState) -> str:

@@ -80,7 +80,7 @@ class BookPage(InClub, TablePage):
     extra_context = {"intro": _("Who did what in the club, the latest first. Nothing is ever taken out of it.")}
 
     def get_table_data(self) -> Iterable[LogEntry]:
-        self.filterset = LogFilter(self.request.GET, entries_of(self.club))
+        self.filterset = LogFilter(self.request.GET, entries_of(self.club, reader=self.member))
         return self.filterset.qs
 
     def get_table_options(self) -> dict[str, Any]:
