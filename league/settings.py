@@ -258,6 +258,11 @@ SPECTACULAR_SETTINGS = {
     "COMPONENT_SPLIT_REQUEST": True,
     "SCHEMA_PATH_PREFIX": "/api/v1",
     "ENUM_GENERATE_CHOICE_DESCRIPTION": False,
+    # Choices that several bodies share under a field's name that others use as well.
+    "ENUM_NAME_OVERRIDES": {
+        "ReportState": "league.battles.models.ReportState",
+        "RulingVerdict": "league.battles.models.Ruling.Verdict",
+    },
 }
 
 # --- words, time, mail, log ----------------------------------------------------

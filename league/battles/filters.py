@@ -17,29 +17,31 @@ __all__ = ["GameFilter", "ReportFilter"]
 
 
 def nights_of_request(request: Any) -> QuerySet[Night]:
+    if request is None:  # the description of the API is drawn without a request
+        return Night.objects.none()
     return Night.objects.visible_to(request.user).filter(club__slug=slug_of(request)).order_by("-on", "-pk")
 
 
 def rulesets_of_request(request: Any) -> QuerySet[Ruleset]:
+    if request is None:
+        return Ruleset.objects.none()
     return Ruleset.objects.visible_to(request.user).filter(club__slug=slug_of(request)).order_by("name")
 
 
 def slug_of(request: Any) -> str:
-    # A schema is drawn without a request's address.
-    match = getattr(request, "resolver_match", None)
-    return match.kwargs.get("club", "") if match else ""
+    return str(request.resolver_match.kwargs["club"])
 
 
 class GameFilter(django_filters.FilterSet):
-    mine = django_filters.BooleanFilter(method="only_mine", label=_("only mine"), widget=forms.CheckboxInput)
-    night = django_filters.ModelChoiceFilter(queryset=nights_of_request, label=_("night"), empty_label=_("any night"))
+    mine = django_filters.BooleanFilter(method="only_mine", label=_("Only mine"), widget=forms.CheckboxInput)
+    night = django_filters.ModelChoiceFilter(queryset=nights_of_request, label=_("Night"), empty_label=_("Any night"))
     ruleset = django_filters.ModelChoiceFilter(
         field_name="edition__ruleset",
         queryset=rulesets_of_request,
-        label=_("ruleset"),
-        empty_label=_("any ruleset"),
+        label=_("Ruleset"),
+        empty_label=_("Any ruleset"),
     )
-    state = django_filters.ChoiceFilter(choices=GameState.choices, label=_("state"), empty_label=_("any state"))
+    state = django_filters.ChoiceFilter(choices=GameState.choices, label=_("State"), empty_label=_("Any state"))
 
     class Meta:
         model = Game
@@ -50,11 +52,11 @@ class GameFilter(django_filters.FilterSet):
 
 
 class ReportFilter(django_filters.FilterSet):
-    game = django_filters.NumberFilter(field_name="game_id", label=_("game"))
-    state = django_filters.ChoiceFilter(choices=ReportState.choices, label=_("state"))
-    mine = django_filters.BooleanFilter(method="only_mine", label=_("only of my games"))
-    fought_from = django_filters.DateFilter(field_name="fought_on", lookup_expr="gte", label=_("fought on or after"))
-    fought_until = django_filters.DateFilter(field_name="fought_on", lookup_expr="lte", label=_("fought on or before"))
+    game = django_filters.NumberFilter(field_name="game_id", label=_("Game"))
+    state = django_filters.ChoiceFilter(choices=ReportState.choices, label=_("State"))
+    mine = django_filters.BooleanFilter(method="only_mine", label=_("Only of my games"))
+    fought_from = django_filters.DateFilter(field_name="fought_on", lookup_expr="gte", label=_("Fought on or after"))
+    fought_until = django_filters.DateFilter(field_name="fought_on", lookup_expr="lte", label=_("Fought on or before"))
 
     class Meta:
         model = Report

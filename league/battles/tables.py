@@ -18,12 +18,12 @@ __all__ = ["GameTable"]
 class GameTable(Table):
     """Games read by `with_lines`; sorted and paged in the database."""
 
-    on = tables.DateColumn(verbose_name=_("date"), order_by=("on", "pk"))
-    sides = tables.Column(verbose_name=_("sides"), empty_values=(), orderable=False)
-    scenario = tables.Column(verbose_name=_("scenario"), orderable=False)
-    ruleset = tables.Column(verbose_name=_("ruleset"), accessor="edition__ruleset__name")
-    table = tables.Column(verbose_name=_("table"), accessor="table__number")
-    state = tables.Column(verbose_name=_("state"))
+    on = tables.DateColumn(verbose_name=_("Date"), order_by=("on", "pk"))
+    sides = tables.Column(verbose_name=_("Sides"), empty_values=(), orderable=False)
+    scenario = tables.Column(verbose_name=_("Scenario"), orderable=False)
+    ruleset = tables.Column(verbose_name=_("Ruleset"), accessor="edition__ruleset__name")
+    table = tables.Column(verbose_name=_("Table"), accessor="table__number")
+    state = tables.Column(verbose_name=_("State"))
 
     class Meta(Table.Meta):
         empty_text = _("No games yet. Log the first one.")

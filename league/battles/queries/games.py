@@ -24,6 +24,8 @@ class SideLine:
     member_ids: tuple[int, ...]
     names: tuple[str, ...]
     role: str = ""
+    role_key: str = ""
+    roster_id: int | None = None
     score: int | None = None
     conceded: bool = False
     outcome: str = ""
@@ -114,6 +116,8 @@ def side_line(side: Side, roles: dict[str, str], result: SideResult | None) -> S
         member_ids=tuple(player.member_id for player in players),
         names=tuple(player.member.name for player in players),
         role=roles.get(side.role, ""),
+        role_key=side.role,
+        roster_id=side.roster_id,
         score=result.score if result else None,
         conceded=result.conceded if result else False,
         outcome=result.outcome if result else "",
