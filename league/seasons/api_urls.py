@@ -1,5 +1,45 @@
 from __future__ import annotations
 
-from django.urls import URLPattern
+from django.urls import URLPattern, path
 
-urlpatterns: list[URLPattern] = []
+from league.seasons import endpoints
+from league.seasons import urls as _pages  # noqa: F401 - makes the converter `key` known
+
+SEASON = "seasons/<int:season>/"
+PAIRING = f"{SEASON}rounds/<int:number>/pairings/"
+
+urlpatterns: list[URLPattern] = [
+    path("seasons/", endpoints.Seasons.as_view({"get": "list", "post": "create"}), name="api-seasons"),
+    path("seasons/document/", endpoints.Documents.as_view(), name="api-season-import"),
+    path(
+        "seasons/<int:pk>/",
+        endpoints.Seasons.as_view({"get": "retrieve", "patch": "partial_update"}),
+        name="api-season",
+    ),
+    path(f"{SEASON}close/", endpoints.Close.as_view(), name="api-season-close"),
+    path(f"{SEASON}document/", endpoints.OneDocument.as_view(), name="api-season-document"),
+    path(f"{SEASON}entrants/", endpoints.Entrants.as_view({"get": "list", "post": "create"}), name="api-entrants"),
+    path(
+        f"{SEASON}entrants/<key:entrant>/withdraw/",
+        endpoints.Entrants.as_view({"post": "withdraw"}),
+        name="api-entrant-withdraw",
+    ),
+    path(
+        f"{SEASON}entrants/<key:entrant>/readmit/",
+        endpoints.Entrants.as_view({"post": "readmit"}),
+        name="api-entrant-readmit",
+    ),
+    path(f"{SEASON}rounds/", endpoints.Rounds.as_view({"get": "list", "post": "create"}), name="api-rounds"),
+    path(PAIRING, endpoints.Pairings.as_view({"get": "list", "post": "create"}), name="api-pairings"),
+    path(f"{PAIRING}<key:pairing>/", endpoints.Pairings.as_view({"delete": "destroy"}), name="api-pairing"),
+    path(f"{PAIRING}<key:pairing>/marks/", endpoints.Pairings.as_view({"post": "mark"}), name="api-pairing-marks"),
+    path(
+        f"{SEASON}adjustments/",
+        endpoints.Adjustments.as_view({"get": "list", "post": "create"}),
+        name="api-adjustments",
+    ),
+    path(f"{SEASON}standings/", endpoints.Standings.as_view(), name="api-standings"),
+    path(
+        f"{SEASON}standings/<key:entrant>/<str:column>/", endpoints.StandingsCell.as_view(), name="api-standings-cell"
+    ),
+]

@@ -1,12 +1,27 @@
 from __future__ import annotations
 
-from django.urls import URLPattern, path
+from django.urls import URLPattern, path, register_converter
 
 from league.seasons.views import entrants, files, rounds, seasons, standings
 
+
+class Key:
+    """The name that an entrant or a pairing has in the season's document."""
+
+    regex = "[A-Za-z0-9][A-Za-z0-9._-]{0,39}"
+
+    def to_python(self, value: str) -> str:
+        return value
+
+    def to_url(self, value: str) -> str:
+        return value
+
+
+register_converter(Key, "key")
+
 ROUND = "seasons/<int:pk>/rounds/<int:number>/"
-PAIRING = f"{ROUND}pairings/<str:pairing>/"
-ENTRANT = "seasons/<int:pk>/entrants/<str:entrant>/"
+PAIRING = f"{ROUND}pairings/<key:pairing>/"
+ENTRANT = "seasons/<int:pk>/entrants/<key:entrant>/"
 
 urlpatterns: list[URLPattern] = [
     path("seasons/", seasons.SeasonsPage.as_view(), name="seasons"),
@@ -18,7 +33,7 @@ urlpatterns: list[URLPattern] = [
     path("seasons/<int:pk>/close/", seasons.SeasonClose.as_view(), name="season-close"),
     path("seasons/<int:pk>/adjust/", seasons.Adjust.as_view(), name="adjust"),
     path("seasons/<int:pk>/standings/", standings.StandingsPage.as_view(), name="standings"),
-    path("seasons/<int:pk>/standings/<str:entrant>/<str:column>/", standings.CellPage.as_view(), name="standings-cell"),
+    path("seasons/<int:pk>/standings/<key:entrant>/<str:column>/", standings.CellPage.as_view(), name="standings-cell"),
     path("seasons/<int:pk>/entrants/new/", entrants.EntrantNew.as_view(), name="entrant-new"),
     path(f"{ENTRANT}edit/", entrants.EntrantEdit.as_view(), name="entrant-edit"),
     path(f"{ENTRANT}leave/", entrants.EntrantLeave.as_view(), name="entrant-leave"),
