@@ -46,9 +46,10 @@ def read_season(document: Any) -> SeasonDocument:
     faults = faults_by_schema("season", document) or list(_misplaced_options(document["rules"], "/rules"))
     if faults:
         raise BadDocument(faults)
-    seed = document.get("seed", document["name"][:64])
+    name: str = document["name"]
+    seed: str = document.get("seed", name[:64])
     season = SeasonDocument(
-        name=document["name"],
+        name=name,
         club=document.get("club", ""),
         starts_on=date.fromisoformat(document["starts_on"]),
         ends_on=_day(document.get("ends_on")),
