@@ -80,23 +80,22 @@ def plan_game(
     if faults := faults_of_plan(club, plan):
         raise PlanRefused(faults)
     now = timezone.now()
-    game = Game(
-        club=club,
-        edition=edition,
-        scenario=scenario,
-        night=night,
-        table=table,
-        on=on,
-        note=note,
-        created_by=by,
-        created_at=now,
-        submission=submission,
-        submission_digest=digest,
-        **new_seed(),
-    )
     try:
         with transaction.atomic():
-            game.save(force_insert=True)
+            game = Game.objects.create(
+                club=club,
+                edition=edition,
+                scenario=scenario,
+                night=night,
+                table=table,
+                on=on,
+                note=note,
+                created_by=by,
+                created_at=now,
+                submission=submission,
+                submission_digest=digest,
+                **new_seed(),
+            )
     except IntegrityError:
         # The same submission arrived twice at once and the other one was quicker.
         if again := earlier(Game, submission, digest):

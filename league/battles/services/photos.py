@@ -51,22 +51,23 @@ def add_photo(game: Game, *, file: UploadedFile[bytes], caption: str = "", submi
         raise PictureRefused(_("A game keeps up to %(most)s photos. Take one away first.") % {"most": PHOTOS_MOST})
     picture = make_picture(stream_of(file), size=size)
     now = timezone.now()
-    photo = Photo(
-        game=game,
-        width=picture.width,
-        height=picture.height,
-        caption=caption,
-        by=by,
-        at=now,
-        submission=submission,
-        submission_digest=digest,
-    )
-    photo.file.save(f"{secrets.token_hex(16)}.jpg", ContentFile(picture.data), save=False)
+    storage = Photo.file.field.storage
+    name = storage.save(f"photos/{secrets.token_hex(16)}.jpg", ContentFile(picture.data))
     try:
-        photo.save(force_insert=True)
+        photo = Photo.objects.create(
+            game=game,
+            file=name,
+            width=picture.width,
+            height=picture.height,
+            caption=caption,
+            by=by,
+            at=now,
+            submission=submission,
+            submission_digest=digest,
+        )
         log_act(game.club, "photo_added", game, by=by, at=now, photo=photo.pk)
     except BaseException:
-        photo.file.storage.delete(str(photo.file.name))
+        storage.delete(name)
         raise
     return photo
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from datetime import datetime
 from uuid import UUID
 
@@ -77,6 +78,17 @@ class AlreadyFiled(Refused):
     title = "The game has its report"
 
 
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Draft:
+    """What a report is apart from its claim: of which game, in which one's place, under which name it was sent."""
+
+    game: Game
+    submission: UUID
+    digest: str
+    supersedes: Report | None = None
+    reason: str = ""
+
+
 @transaction.atomic
 def file_report(game: Game, *, claim: ReportClaim, submission: UUID, by: Member) -> Report:
     """File the first report of a game. It counts for the rosters at once and waits for the opponent.
@@ -99,7 +111,7 @@ def file_report(game: Game, *, claim: ReportClaim, submission: UUID, by: Member)
     if first := Report.objects.filter(game=game, supersedes=None).select_related("filed_by").first():
         raise already_filed(first)
     game = start_game(game, by=by)
-    draft = Report(game=game, submission=submission, submission_digest=digest)
+    draft = Draft(game=game, submission=submission, digest=digest)
     return write_report(draft, claim=claim, by=by, at=timezone.now())
 
 
@@ -154,11 +166,11 @@ def correct_report(report: Report, *, claim: ReportClaim, reason: str, submissio
         raise ReportMovedOn(_("This report was corrected meanwhile. Look at the newer one."))
     if not permissions.can_correct(by, game, report, state):
         raise NotYoursToDo(_("This report can now be corrected by an organiser or umpire only."))
-    draft = Report(game=game, supersedes=report, reason=reason, submission=submission, submission_digest=digest)
+    draft = Draft(game=game, supersedes=report, reason=reason, submission=submission, digest=digest)
     return write_report(draft, claim=claim, by=by, at=timezone.now())
 
 
-def write_report(draft: Report, *, claim: ReportClaim, by: Member, at: datetime) -> Report:
+def write_report(draft: Draft, *, claim: ReportClaim, by: Member, at: datetime) -> Report:
     """Check the claim, record each roster's engagement, write the rows. All faults are gathered before any is raised."""
     game = draft.game
     rules = rules_of(game.edition)
@@ -176,18 +188,18 @@ def write_report(draft: Report, *, claim: ReportClaim, by: Member, at: datetime)
     report = save_report(draft, claim=claim, by=by, at=at)
     save_results(report, sides, reckoning, engagements)
     carry_dice(report, at=at)
-    act = "report_corrected" if draft.supersedes_id else "report_filed"
+    act = "report_corrected" if draft.supersedes else "report_filed"
     log_act(game.club, act, report, by=by, at=at, game=game.pk, reason=report.reason)
     return report
 
 
 def record_engagements(
-    draft: Report, sides: list[Side], setting: Setting, reckoning: Reckoning, *, claim: ReportClaim, at: datetime
+    draft: Draft, sides: list[Side], setting: Setting, reckoning: Reckoning, *, claim: ReportClaim, at: datetime
 ) -> tuple[dict[int, Engagement], list[Violation]]:
     """Each roster's part, by the side's number, in the place of the one the corrected report gave it; and the faults."""
     replaced = {}
-    if draft.supersedes_id:
-        earlier_parts = Engagement.objects.filter(result__report=draft.supersedes_id)
+    if draft.supersedes:
+        earlier_parts = Engagement.objects.filter(result__report=draft.supersedes)
         replaced = {engagement.roster_id: engagement for engagement in earlier_parts}
     made: dict[int, Engagement] = {}
     faults: list[Violation] = []
@@ -210,26 +222,31 @@ def record_engagements(
     return made, faults
 
 
-def save_report(draft: Report, *, claim: ReportClaim, by: Member, at: datetime) -> Report:
-    draft.is_full = claim.is_full
-    draft.fought_on = claim.fought_on
-    draft.rounds_played = claim.rounds_played
-    draft.markers_peak = claim.markers_peak
-    draft.notes = claim.notes
-    draft.filed_by = by
-    draft.filed_at = at
+def save_report(draft: Draft, *, claim: ReportClaim, by: Member, at: datetime) -> Report:
     try:
         with transaction.atomic():
-            draft.save(force_insert=True)
+            return Report.objects.create(
+                game=draft.game,
+                supersedes=draft.supersedes,
+                reason=draft.reason,
+                is_full=claim.is_full,
+                fought_on=claim.fought_on,
+                rounds_played=claim.rounds_played,
+                markers_peak=claim.markers_peak,
+                notes=claim.notes,
+                filed_by=by,
+                filed_at=at,
+                submission=draft.submission,
+                submission_digest=draft.digest,
+            )
     except IntegrityError:
         # Two reports at once: the constraints let one first report, or one correction, through.
-        if draft.supersedes_id:
+        if draft.supersedes is not None:
             raise ReportMovedOn(_("This report was corrected meanwhile. Look at the newer one.")) from None
         first = Report.objects.filter(game=draft.game, supersedes=None).select_related("filed_by").first()
         if first is None:
             raise
         raise already_filed(first) from None
-    return draft
 
 
 def save_results(report: Report, sides: list[Side], reckoning: Reckoning, engagements: dict[int, Engagement]) -> None:
@@ -254,8 +271,8 @@ def save_results(report: Report, sides: list[Side], reckoning: Reckoning, engage
     )
 
 
-def faults_of_reason(draft: Report) -> list[Violation]:
-    if draft.supersedes_id and not draft.reason:
+def faults_of_reason(draft: Draft) -> list[Violation]:
+    if draft.supersedes and not draft.reason:
         return [Violation(_("Say why the report is corrected."), "reason", "required")]
     if len(draft.reason) > REASON_MOST:
         words = _("Keep the reason under %(most)s characters.") % {"most": REASON_MOST}
