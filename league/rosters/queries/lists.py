@@ -30,6 +30,10 @@ class RosterRow:
     def legal(self) -> bool:
         return not self.faults
 
+    @property
+    def fault_count(self) -> int:
+        return len(self.faults)
+
 
 def rosters_of(club: Club, user: User) -> QuerySet[Roster]:
     """The club's rosters this person may see, with `unit_count`, `figure_total` and `points_total`."""
