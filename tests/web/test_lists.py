@@ -98,11 +98,11 @@ def test_an_empty_list_says_so_instead_of_drawing_a_table(read):
 
 
 def test_a_table_with_a_meta_of_its_own_is_still_a_ledger():
-    class Ranked(Units):
+    class Compact(Units):
         class Meta:
-            attrs = {"class": "ranked"}
+            attrs = {"class": "keep"}
 
-    assert Ranked([]).attrs["class"] == "ledger ranked"
+    assert Compact([]).attrs["class"] == "ledger keep"
 
 
 def test_the_csv_file_holds_all_rows_of_all_pages(read):
