@@ -18,7 +18,7 @@ from league.seasons.models import Adjustment, Entrant, Round, Season, Unplayed
 from league.seasons.queries.pages import PairingLine, SeatLine
 from league.seasons.queries.reasons import CellPage, ReasonLine
 from league.seasons.queries.standings import Remark, Standings
-from league.seasons.queries.words import column_name, kind_words
+from league.seasons.queries.words import column_head, column_name, kind_words
 from league.web import Figures, HalfPoints, Table
 
 __all__ = [
@@ -158,7 +158,7 @@ class CellColumn(Figures):
 
     def __init__(self, column: str, **options: Any) -> None:
         self.column_key = column
-        super().__init__(**{"verbose_name": column_name(column), "empty_values": (), **options})
+        super().__init__(**{"verbose_name": column_head(column), "empty_values": (), **options})
 
     def number(self, record: Row) -> object:
         return getattr(record, self.column_key)
@@ -234,7 +234,12 @@ class StandingsTable(OfClub):
         extra += [
             (f"tie_break_{place}", TieBreakColumn(each.column, place)) for place, each in enumerate(rules.tie_breaks)
         ]
+        if reckoned.remarks:
+            extra.append(("remark", tables.Column(verbose_name=_("Note"), empty_values=(), orderable=False)))
         super().__init__(*args, extra_columns=extra, **options)
+
+    def render_remark(self, record: Row) -> str:
+        return ", ".join(remark_words(self.reckoned.remarks.get(record.entrant_id)))
 
     def cell_address(self, record: Row, column: str) -> str:
         address = self.address("standings-cell", pk=self.reckoned.season.pk, entrant=record.entrant_id, column=column)
@@ -247,12 +252,8 @@ class StandingsTable(OfClub):
     def value_rank(self, record: Row) -> int:
         return record.rank
 
-    def render_name(self, record: Row) -> SafeString:
-        name = self.names.get(record.entrant_id, record.name)
-        notes = remark_words(self.reckoned.remarks.get(record.entrant_id))
-        return format_html(
-            "{}{}", name, format_html_join("", ' <small class="remark">{}</small>', ((note,) for note in notes))
-        )
+    def render_name(self, record: Row) -> str:
+        return self.names.get(record.entrant_id, record.name)
 
     def value_name(self, record: Row) -> str:
         return self.names.get(record.entrant_id, record.name)
@@ -393,17 +394,9 @@ def remark_words(remark: Remark | None) -> list[str]:
         return []
     words = []
     if count := remark.awaiting_counted:
-        words.append(
-            ngettext("%(count)s result not confirmed yet", "%(count)s results not confirmed yet", count)
-            % {"count": count}
-        )
+        words.append(ngettext("%(count)s unconfirmed", "%(count)s unconfirmed", count) % {"count": count})
     if count := remark.awaiting_left_out:
-        words.append(
-            ngettext("%(count)s result waits to count", "%(count)s results wait to count", count) % {"count": count}
-        )
+        words.append(ngettext("%(count)s waits to count", "%(count)s wait to count", count) % {"count": count})
     if count := remark.disputed:
-        words.append(
-            ngettext("%(count)s disputed result left out", "%(count)s disputed results left out", count)
-            % {"count": count}
-        )
+        words.append(ngettext("%(count)s disputed, left out", "%(count)s disputed, left out", count) % {"count": count})
     return words

@@ -249,12 +249,13 @@ def test_the_table_shows_every_column_with_points_first(browse, taken_in, member
             "Drawn",
             "Lost",
             "Unplayed",
-            "Score difference",
+            "Diff.",
             "Buchholz",
+            "Note",
         ],
-        ["1", "Brannoc", "4.0", "2", "1", "1", "0", "0", "5", "8.0"],
-        ["2", "The Eels", "3.5", "2", "0", "1", "1", "1", "-5", "8.0"],
-        ["3", "Hewe", "3.0", "0", "0", "0", "0", "2", "0", "0.0"],
+        ["1", "Brannoc", "4.0", "2", "1", "1", "0", "0", "5", "8.0", "1 unconfirmed"],
+        ["2", "The Eels", "3.5", "2", "0", "1", "1", "1", "-5", "8.0", "1 unconfirmed"],
+        ["3", "Hewe", "3.0", "0", "0", "0", "0", "2", "0", "0.0", ""],
     ]
 
 
@@ -306,14 +307,14 @@ def test_the_place_is_explained_by_what_parts_two_neighbours(browse, taken_in, m
 
 def test_an_unconfirmed_result_is_marked_in_the_table(browse, taken_in, member, club):
     page = browse(member).get(reverse("standings", kwargs={"club": club.slug, "pk": taken_in.pk}))
-    assert "1 result not confirmed yet" in page.content.decode()
+    assert "1 unconfirmed" in page.content.decode()
 
 
 def test_the_table_downloads_as_csv(browse, taken_in, member, club):
     answer = browse(member).get(reverse("standings", kwargs={"club": club.slug, "pk": taken_in.pk}) + "?format=csv")
     lines = answer.content.decode().splitlines()
     assert lines[0].startswith('"Place","Entrant","Points"')
-    assert lines[1] == '"1","Brannoc","4.0","2","1","1","0","0","5","8.0"'
+    assert lines[1] == '"1","Brannoc","4.0","2","1","1","0","0","5","8.0","1 unconfirmed"'
 
 
 def test_a_round_shows_who_met_and_how_it_went(browse, taken_in, member, club):

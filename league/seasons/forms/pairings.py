@@ -48,13 +48,7 @@ class PairingsForm(forms.Form):
         places = [(table.pk, f"{table} ({table.venue.name})") for table in self.tables.values()]
         stages = [(scenario.key, scenario.name) for scenario in scenarios]
         for row in range(self.rows):
-            number = {"number": row + 1}
-            labels = (
-                _now("Pairing %(number)s: who") % number,
-                _now("Pairing %(number)s: against") % number,
-                _now("Pairing %(number)s: third side") % number,
-                _now("Pairing %(number)s: fourth side") % number,
-            )
+            labels = (_("Who"), _("Against"), _("Third side"), _("Fourth side"))
             for seat, label in zip(SEATS, labels, strict=True):
                 offered = [*ALONE.items(), *people] if seat == "second" else people
                 self.fields[f"{seat}_{row}"] = forms.ChoiceField(
@@ -63,20 +57,25 @@ class PairingsForm(forms.Form):
                     required=False,
                 )
             self.fields[f"table_{row}"] = forms.TypedChoiceField(
-                label=_now("Pairing %(number)s: table") % number,
+                label=_("Table"),
                 choices=[("", _("any table")), *places],
                 coerce=int,
                 empty_value=None,
                 required=False,
             )
             self.fields[f"scenario_{row}"] = forms.ChoiceField(
-                label=_now("Pairing %(number)s: scenario") % number, choices=[("", _("open")), *stages], required=False
+                label=_("Scenario"), choices=[("", _("open")), *stages], required=False
             )
 
     def lines(self) -> list[list[BoundField]]:
         """The fields of each pairing."""
-        parts = (*SEATS, "table", "scenario")
+        parts = (*SEATS[:2], "table", "scenario")
         return [[self[f"{part}_{row}"] for part in parts] for row in range(self.rows)]
+
+    def lines_and_more(self) -> list[tuple[list[BoundField], list[BoundField]]]:
+        """The fields of each pairing, and those for a game of three or four sides."""
+        more = [[self[f"{seat}_{row}"] for seat in SEATS[2:]] for row in range(self.rows)]
+        return list(zip(self.lines(), more, strict=True))
 
     def clean(self) -> dict[str, Any]:
         data = super().clean() or self.cleaned_data

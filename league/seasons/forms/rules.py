@@ -119,6 +119,10 @@ class RulesForm(forms.Form):
         parts = ("kind", "threshold", "count", "points", "name")
         return [[self[f"bonus_{row}_{part}"] for part in parts] for row in range(self.bonus_rows)]
 
+    def has_wrong_bonus(self) -> bool:
+        """Whether the part of the page with the bonuses has to stand open."""
+        return any(name.startswith("bonus_") for name in self.errors)
+
     def tie_break_fields(self) -> list[BoundField]:
         options = ("direct_pieces", "direct_wait", "direct_reapply", "wins_with_unplayed")
         return [self[f"tie_break_{row}"] for row in range(1, self.tie_break_rows + 1)] + [

@@ -12,6 +12,7 @@ from league.engines.standings.table import written
 from league.seasons.models import Pairing
 from league.seasons.queries.standings import Comparison, Standings, explain_cell, explain_rank
 from league.seasons.queries.words import column_name, column_words, kind_words
+from league.web import half_points
 
 __all__ = ["CellPage", "ReasonLine", "cell_page"]
 
@@ -71,15 +72,15 @@ def cell_page(
         title=title,
         name=name,
         column=column,
-        value=cell.text,
-        total=cell.total,
+        value=shown(column, cell.text),
+        total=shown(column, cell.total),
         rule=rule,
         is_ratio=any(reason.divisor for reason in cell.reasons),
         is_direct=column == "direct_encounter",
         lines=tuple(
             ReasonLine(
                 words=kind_words(reason.kind),
-                amount=amount_of(reason, cell.scale),
+                amount=shown(column, amount_of(reason, cell.scale)),
                 round=reason.round,
                 against=names.get(reason.opponent_id, "") if reason.opponent_id else "",
                 note=reason.note,
@@ -88,6 +89,13 @@ def cell_page(
             for reason in cell.reasons
         ),
     )
+
+
+def shown(column: str, text: str) -> str:
+    """Points as people write them; any other number as it is."""
+    if column != "points":
+        return text
+    return half_points(round(2 * float(text)))
 
 
 def amount_of(reason: Reason, scale: int) -> str:

@@ -10,9 +10,18 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from league.engines.standings import Bonus, Rules, Scheme, TieBreak
-from league.engines.standings.table import written
+from league.web import half_points
 
-__all__ = ["RuleLine", "column_name", "column_words", "kind_words", "rules_in_words", "tie_break_name"]
+__all__ = [
+    "RuleLine",
+    "column_head",
+    "column_name",
+    "column_words",
+    "columns_in_words",
+    "kind_words",
+    "rules_in_words",
+    "tie_break_name",
+]
 
 Words = str | Promise
 
@@ -41,6 +50,24 @@ NAMES: Mapping[str, Words] = {
     "score_average": gettext_lazy("Score average"),
     "value_difference": gettext_lazy("Value difference"),
     "drawn_lot": gettext_lazy("Drawn lot"),
+}
+
+# Heads of columns, where a whole name would push the table off the page; the page explains them below it.
+SHORT: Mapping[str, Words] = {
+    "points_per_game": gettext_lazy("Per game"),
+    "direct_encounter": gettext_lazy("Direct"),
+    "buchholz_cut1": gettext_lazy("Buchholz \N{MINUS SIGN}1"),
+    "buchholz_cut2": gettext_lazy("Buchholz \N{MINUS SIGN}2"),
+    "buchholz_median1": gettext_lazy("Median"),
+    "buchholz_median2": gettext_lazy("Median 2"),
+    "sum_of_buchholz": gettext_lazy("Sum Buch."),
+    "sonneborn_berger": gettext_lazy("Sonn.-B."),
+    "progressive": gettext_lazy("Progr."),
+    "score_difference": gettext_lazy("Diff."),
+    "score_for": gettext_lazy("For"),
+    "score_average": gettext_lazy("Average"),
+    "value_difference": gettext_lazy("Value"),
+    "drawn_lot": gettext_lazy("Lot"),
 }
 
 SENTENCES: Mapping[str, Words] = {
@@ -141,6 +168,23 @@ def column_name(column: str) -> str:
     return str(NAMES.get(name, name))
 
 
+def column_head(column: str) -> str:
+    """The name of a column as short as it can be."""
+    name, _sep, count = column.partition(":")
+    return count if name == "count_total" else str(SHORT.get(name) or NAMES.get(name, name))
+
+
+def columns_in_words(rules: Rules) -> list[RuleLine]:
+    """What stands under each head of the table that does not say it by itself."""
+    columns = [each.column for each in rules.tie_breaks]
+    if rules.rank_by == "points_per_game":
+        columns.insert(0, rules.rank_by)
+    return [
+        RuleLine(what=column_head(column), value=column_name(column), words=column_words(column, rules))
+        for column in columns
+    ]
+
+
 def column_words(column: str, rules: Rules) -> str:
     """What a column means by these rules, in a sentence."""
     tie_break = next((each for each in rules.tie_breaks if each.column == column), None)
@@ -206,11 +250,11 @@ def scheme_in_words(scheme: Scheme) -> list[RuleLine]:
     ]
     if scheme.showing_up_x2:
         told.append((_("Showing up"), scheme.showing_up_x2, _("on top, for every game actually played")))
-    lines = [RuleLine(what=what, value=written(points, 2), words=words) for what, points, words in told]
+    lines = [RuleLine(what=what, value=half_points(points), words=words) for what, points, words in told]
     return lines + [
         RuleLine(
             what=bonus.name or str(BONUS_TITLES[bonus.kind]),
-            value=written(bonus.points_x2, 2),
+            value=half_points(bonus.points_x2),
             words=bonus_words(bonus),
         )
         for bonus in scheme.bonuses

@@ -12,6 +12,7 @@ from django.views.generic import TemplateView
 from league.seasons.forms.small import LookBackForm
 from league.seasons.queries import Standings, standings
 from league.seasons.queries.reasons import cell_page
+from league.seasons.queries.words import columns_in_words
 from league.seasons.tables import ComparisonTable, ReasonTable, StandingsTable
 from league.seasons.views.rows import OnSeason
 from league.web import TablePage
@@ -66,9 +67,9 @@ class StandingsPage(LooksBack, TablePage):
         return super().get_context_data(
             title=_("Table of %(season)s") % {"season": self.season.name},
             filter=self.look_back,
+            columns=columns_in_words(self.reckoned.document.rules),
             has_remarks=bool(self.reckoned.remarks),
             counts_filed=self.season.counts == "filed",
-            may_download=self.member is not None,
             **moment,
             **context,
         )
