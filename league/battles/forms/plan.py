@@ -91,7 +91,9 @@ class RoleForm(forms.Form):
 class SideForm(RoleForm):
     """A side of a new game: besides, who plays on it."""
 
-    player = forms.TypedChoiceField(label=_("Player"), coerce=int, required=False, empty_value=None)
+    player = forms.TypedChoiceField(
+        label=_("Player"), coerce=int, error_messages={"required": _("Say who plays on this side.")}
+    )
     others = forms.TypedMultipleChoiceField(
         label=_("More players of this side"), coerce=int, required=False, widget=forms.CheckboxSelectMultiple
     )
@@ -105,9 +107,9 @@ class SideForm(RoleForm):
 
     def plan(self) -> SidePlan:
         data = self.cleaned_data
-        first = [data["player"]] if data["player"] else []
+        first = data["player"]
         return SidePlan(
-            member_ids=[*first, *(member_id for member_id in data["others"] if member_id not in first)],
+            member_ids=[first, *(member_id for member_id in data["others"] if member_id != first)],
             role=data["role"],
             roster_id=data["roster_id"],
         )

@@ -74,7 +74,10 @@ class ReportForm(forms.Form):
         for unit in side.units:
             line = f"{at}.unit.{unit.id}"
             self.fields[f"{line}.figures_lost"] = forms.IntegerField(
-                label=_("Figures lost"), required=False, widget=score_input()
+                # A plain field: a minus and a plus beside each unit would not fit a phone.
+                label=_("Figures lost"),
+                required=False,
+                widget=forms.NumberInput(attrs={"inputmode": "numeric", "min": 0}),
             )
             self.fields[f"{line}.destroyed"] = forms.BooleanField(label=_("Destroyed"), required=False)
             self.fields[f"{line}.routed"] = forms.BooleanField(label=_("Routed"), required=False)
