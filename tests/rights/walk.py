@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 
@@ -11,11 +12,14 @@ from django.urls import URLPattern, URLResolver, get_resolver
 FOREIGN = ("account/", "^static")
 
 
+SEGMENT = re.compile(r"([\w-]*)/<\w+:(\w+)>")
+
+
 @dataclass(frozen=True)
 class Address:
     name: str
     route: str
-    parameters: tuple[str, ...]
+    segments: tuple[tuple[str, str], ...]  # (word before it, parameter): ("rosters", "pk") of rosters/<int:pk>/
     methods: frozenset[str]
 
     @property
@@ -37,7 +41,7 @@ def walk(patterns: list[URLPattern | URLResolver], prefix: str) -> Iterator[Addr
             yield Address(
                 name=pattern.name or "",
                 route=route,
-                parameters=tuple(pattern.pattern.converters),
+                segments=tuple(SEGMENT.findall(route)),
                 methods=methods_of(pattern.callback),
             )
 
@@ -54,5 +58,8 @@ def methods_of(callback: object) -> frozenset[str]:
     view = getattr(callback, "cls", None) or getattr(callback, "view_class", None)
     if view is None:
         return frozenset({"GET"})
-    names = {name.upper() for name in ("get", "post", "put", "patch", "delete") if hasattr(view, name)}
-    return frozenset(names)
+    return frozenset(
+        name.upper()
+        for name in ("get", "post", "put", "patch", "delete")
+        if hasattr(view, name) and name in view.http_method_names
+    )

@@ -1,0 +1,97 @@
+"""Who may open what: one line for every address of the site. An address that is missing here fails the matrix.
+
+A right is a pair: who may read it (GET), who may write it (every other method). The roles are those of the world in
+world.py: `member` owns the roster, plays in the games and may answer the report; the quartermaster is a club mate who
+has no part in any of it, so that rights by office and rights by part show apart.
+"""
+
+from __future__ import annotations
+
+ORGANISER, UMPIRE, QUARTERMASTER, MEMBER = "organiser", "umpire", "quartermaster", "member"
+STRANGER, VISITOR = "stranger", "visitor"  # an organiser of another club; somebody signed out
+
+NOBODY: frozenset[str] = frozenset()
+CLUB = frozenset({ORGANISER, UMPIRE, QUARTERMASTER, MEMBER})
+SIGNED_IN = CLUB | {STRANGER}
+ANYONE = SIGNED_IN | {VISITOR}
+RUN = frozenset({ORGANISER})
+RULES = frozenset({ORGANISER, UMPIRE})
+PART = frozenset({ORGANISER, MEMBER})  # those who have a part in the row, and organisers
+PART_OR_OFFICE = frozenset({ORGANISER, UMPIRE, MEMBER})
+OPPONENT = frozenset({MEMBER})
+SETTLE = frozenset({UMPIRE})
+
+
+def rights(
+    read: frozenset[str], write: frozenset[str], *names: str
+) -> dict[str, tuple[frozenset[str], frozenset[str]]]:
+    return dict.fromkeys(names, (read, write))
+
+
+RIGHTS = {
+    # everybody, signed in or not
+    **rights(ANYONE, NOBODY, "home", "clubs", "healthz", "api-root", "api-docs", "schema"),
+    # the public half of a club with public pages
+    **rights(ANYONE, NOBODY, "club", "seasons", "season", "round", "standings", "standings-cell", "rosters"),
+    # one's own account
+    **rights(
+        SIGNED_IN, SIGNED_IN, "account", "account-name", "tokens", "token-new", "api-me", "api-clubs", "api-tokens"
+    ),
+    **rights(OPPONENT, OPPONENT, "token-revoke", "api-token"),
+    # members read, members write
+    **rights(CLUB, CLUB, "game-new", "log", "my-privacy", "leave-club", "night-answer", "api-games", "api-game-log"),
+    **rights(
+        CLUB, CLUB, "api-attendance", "roster-new", "roster-from-text", "roster-copy", "api-rosters", "api-roster-copy"
+    ),
+    # members read
+    **rights(CLUB, NOBODY, "games", "game", "report", "photo", "members", "nights", "night", "venues", "venue", "book"),
+    **rights(CLUB, NOBODY, "rulesets", "ruleset", "ruleset-json", "ruleset-editions", "ruleset-edition"),
+    **rights(CLUB, NOBODY, "ruleset-edition-json", "roster", "roster-csv", "roster-json", "season-json"),
+    **rights(CLUB, NOBODY, "api-log", "api-member", "api-reports", "api-report", "api-game", "api-editions"),
+    **rights(CLUB, NOBODY, "api-edition", "api-season-document", "api-standings", "api-standings-cell"),
+    **rights(CLUB, NOBODY, "api-roster-strength"),
+    **rights(CLUB, OPPONENT, "player"),
+    # organisers write what members read
+    **rights(CLUB, RUN, "api-club", "api-members", "api-nights", "api-night", "api-venues", "api-venue", "api-tables"),
+    **rights(CLUB, RUN, "api-seasons", "api-season", "api-adjustments", "api-entrants", "api-rounds", "api-pairings"),
+    # organisers alone
+    **rights(RUN, RUN, "club-edit", "invitations", "invite", "invitation-revoke", "member-edit", "member-junior"),
+    **rights(
+        RUN, RUN, "member-remove", "guest-new", "night-new", "night-edit", "night-cancel", "venue-new", "venue-edit"
+    ),
+    **rights(RUN, RUN, "table-new", "table-edit", "season-new", "season-import", "season-rules", "season-close"),
+    **rights(RUN, RUN, "adjust", "entrant-new", "entrant-edit", "entrant-leave", "entrant-return", "open-play"),
+    **rights(RUN, RUN, "round-new", "round-edit", "pairing-new", "pairing-mark", "pairing-remove"),
+    **rights(RUN, RUN, "api-invitations", "api-invitation", "api-member-junior", "api-member-offices", "api-table"),
+    **rights(RUN, RUN, "api-night-cancel", "api-season-close", "api-season-import", "api-entrant-withdraw"),
+    **rights(RUN, RUN, "api-entrant-readmit", "api-pairing", "api-pairing-marks"),
+    # organisers and umpires
+    **rights(RULES, NOBODY, "desk"),
+    **rights(RULES, RULES, "ruleset-new", "ruleset-edit", "ruleset-document", "ruleset-retire", "ruleset-bring-back"),
+    **rights(CLUB, RULES, "api-rulesets", "api-ruleset"),
+    **rights(RULES, RULES, "api-ruleset-retire", "api-ruleset-bring-back"),
+    # those who have a part in it
+    **rights(PART, PART, "game-edit", "game-cancel", "api-game-cancel", "photo-remove", "member-name"),
+    **rights(PART, PART, "api-member-name", "api-member-leave"),
+    **rights(CLUB, PART, "api-photo"),
+    **rights(PART, PART, "roster-edit", "roster-retire", "roster-bring-back", "roster-import"),
+    **rights(PART, PART, "unit-new", "unit-edit", "unit-remove"),
+    **rights(CLUB, PART, "api-roster", "api-units", "api-unit"),
+    **rights(PART, PART, "api-roster-import", "api-roster-retire", "api-roster-bring-back"),
+    **rights(PART_OR_OFFICE, PART_OR_OFFICE, "report-new", "report-correct", "photo-new", "game-rosters", "game-start"),
+    **rights(CLUB, PART_OR_OFFICE, "rolls", "rolls-draw", "api-game-photos", "api-game-reports", "api-game-start"),
+    **rights(CLUB, PART_OR_OFFICE, "api-report-corrections", "api-report-rolls", "api-report-draw"),
+    # the opponent alone
+    **rights(OPPONENT, OPPONENT, "report-confirm", "report-dispute", "api-report-confirm", "api-report-dispute"),
+    **rights(NOBODY, OPPONENT, "api-member-privacy"),
+    # the umpire alone
+    **rights(SETTLE, SETTLE, "report-settle", "api-report-settle"),
+}
+
+# Addresses whose answer depends on something else than who asks, each with the test that looks after it.
+ELSEWHERE = {
+    "api-nowhere": "tests/test_api_frame.py: leads nowhere, for everybody",
+    "club-new": "tests/clubs: whether this site lets people found clubs",
+    "join": "tests/clubs: the link itself is the right",
+    "join-sign-up": "tests/clubs: the link itself is the right",
+}
