@@ -216,13 +216,19 @@ class StandingsTable(OfClub):
     class Meta(Table.Meta):
         fields = ("rank", "name")
         empty_text = gettext_lazy("Nobody has entered yet.")
-        row_attrs = {"id": lambda record: f"entrant-{record.entrant_id}"}
 
     def __init__(
-        self, *args: Any, reckoned: Standings, names: Mapping[str, str], moment: str = "", **options: Any
+        self,
+        *args: Any,
+        reckoned: Standings,
+        names: Mapping[str, str],
+        numbers: Mapping[str, int],
+        moment: str = "",
+        **options: Any,
     ) -> None:
         self.reckoned = reckoned
         self.names = names
+        self.numbers = numbers
         self.moment = moment
         rules = reckoned.document.rules
         extra: list[tuple[str, tables.Column]] = [("points", PointsColumn("points", accessor="points_x2"))]
@@ -242,7 +248,9 @@ class StandingsTable(OfClub):
         return ", ".join(remark_words(self.reckoned.remarks.get(record.entrant_id)))
 
     def cell_address(self, record: Row, column: str) -> str:
-        address = self.address("standings-cell", pk=self.reckoned.season.pk, entrant=record.entrant_id, column=column)
+        address = self.address(
+            "standings-cell", pk=self.reckoned.season.pk, row=self.numbers[record.entrant_id], column=column
+        )
         return address + self.moment
 
     def render_rank(self, record: Row) -> SafeString:

@@ -7,6 +7,7 @@ engine for the table, now or as it stood.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from datetime import date
 
 from league.engines import standings
@@ -39,6 +40,7 @@ __all__ = [
     "SeasonRound",
     "SeasonSide",
     "dump",
+    "games_until",
     "outcomes_by_score",
     "read_rules",
     "read_season",
@@ -61,23 +63,18 @@ def standings_of(
     Raises:
         standings.BadSeason: the document was not made by `read_season` and makes no sense.
     """
-    days = {each.number: each.on for each in season.rounds}
-
-    def in_time(on: date | None) -> bool:
-        return through_date is None or (on or season.starts_on) <= through_date
-
     return standings.standings(
         [
             standings.Entrant(id=each.id, name=each.name, left=_has_left(each.left, through_round, through_date))
             for each in season.entrants
         ],
-        [_game(game) for game in season.games if _counts(season, game) and in_time(game.on or days.get(game.round))],
+        [_game(game) for game in games_until(season, through_date=through_date) if _counts(season, game)],
         [
             standings.Adjustment(
                 entrant_id=each.entrant, points_x2=each.points_x2, reason=each.reason, round=each.after_round
             )
             for each in season.adjustments
-            if in_time(each.on)
+            if through_date is None or (each.on or season.starts_on) <= through_date
         ],
         season.rules,
         through_round=through_round,
@@ -90,6 +87,17 @@ def _has_left(left: SeasonLeft | None, through_round: int | None, through_date: 
     later_round = through_round is not None and left.after_round is not None and left.after_round > through_round
     later_day = through_date is not None and left.on is not None and left.on > through_date
     return not (later_round or later_day)
+
+
+def games_until(
+    season: SeasonDocument, *, through_round: int | None = None, through_date: date | None = None
+) -> Iterator[SeasonGame]:
+    """The games that a look back takes into view, whether they count or not."""
+    days = {each.number: each.on for each in season.rounds}
+    for game in season.games:
+        on = game.on or days.get(game.round) or season.starts_on
+        if (through_round is None or game.round <= through_round) and (through_date is None or on <= through_date):
+            yield game
 
 
 def _counts(season: SeasonDocument, game: SeasonGame) -> bool:

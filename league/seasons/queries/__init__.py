@@ -1,7 +1,7 @@
 """What the seasons room answers when asked; other rooms import from here."""
 
 from league.seasons.queries.documents import document_of, rules_of_season, season_document, season_file
-from league.seasons.queries.names import entrant_names
+from league.seasons.queries.names import entrant_names, entrant_numbers
 from league.seasons.queries.standings import Cell, Comparison, Standings, explain_cell, explain_rank, standings
 
 __all__ = [
@@ -10,6 +10,7 @@ __all__ = [
     "Standings",
     "document_of",
     "entrant_names",
+    "entrant_numbers",
     "explain_cell",
     "explain_rank",
     "rules_of_season",

@@ -10,7 +10,7 @@ from league.clubs.models import Member
 from league.clubs.queries import names_for
 from league.seasons.models import Season
 
-__all__ = ["entrant_names"]
+__all__ = ["entrant_names", "entrant_numbers"]
 
 
 def entrant_names(season: Season, viewer: Member | None) -> dict[str, str]:
@@ -35,3 +35,8 @@ def entrant_names(season: Season, viewer: Member | None) -> dict[str, str]:
         else shown[alone[pk].pk]
         for pk, key, name in rows
     }
+
+
+def entrant_numbers(season: Season) -> dict[str, int]:
+    """Each entrant's row number by its key. Pages for strangers go by it, since a key tells the name it was made of."""
+    return dict(season.entrants.values_list("key", "pk"))

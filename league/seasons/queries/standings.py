@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import date
 from fractions import Fraction
 
-from league.engines.documents.season import COUNTING, SeasonDocument, standings_of
+from league.engines.documents.season import COUNTING, SeasonDocument, SeasonGame, games_until, standings_of
 from league.engines.standings import Reason, Row, Table, TieBreakValue, explain
 from league.engines.standings.table import written
 from league.seasons.models import Season
@@ -89,15 +89,15 @@ def standings(season: Season, *, through_round: int | None = None, through_date:
         table=standings_of(document, through_round=through_round, through_date=through_date),
         through_round=through_round,
         through_date=through_date,
-        remarks=remarks_of(document),
+        remarks=remarks_of(document, games_until(document, through_round=through_round, through_date=through_date)),
     )
 
 
-def remarks_of(document: SeasonDocument) -> dict[str, Remark]:
+def remarks_of(document: SeasonDocument, games: Iterable[SeasonGame]) -> dict[str, Remark]:
     counted = "awaiting" in COUNTING[document.counts]
     awaiting: defaultdict[str, int] = defaultdict(int)
     disputed: defaultdict[str, int] = defaultdict(int)
-    for game in document.games:
+    for game in games:
         if game.report in {"awaiting", "disputed"}:
             for side in game.sides:
                 (awaiting if game.report == "awaiting" else disputed)[side.entrant] += 1

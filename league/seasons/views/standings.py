@@ -10,7 +10,7 @@ from django.utils.translation import gettext as _
 from django.views.generic import TemplateView
 
 from league.seasons.forms.small import LookBackForm
-from league.seasons.queries import Standings, standings
+from league.seasons.queries import Standings, entrant_numbers, standings
 from league.seasons.queries.reasons import cell_page
 from league.seasons.queries.words import columns_in_words
 from league.seasons.tables import ComparisonTable, ReasonTable, StandingsTable
@@ -31,6 +31,10 @@ class LooksBack(OnSeason):
     @cached_property
     def reckoned(self) -> Standings:
         return standings(self.season, **self.look_back.moment())
+
+    @cached_property
+    def numbers(self) -> dict[str, int]:
+        return entrant_numbers(self.season)
 
     @property
     def moment(self) -> str:
@@ -59,6 +63,7 @@ class StandingsPage(LooksBack, TablePage):
             "club": self.club.slug,
             "reckoned": self.reckoned,
             "names": self.names,
+            "numbers": self.numbers,
             "moment": self.moment,
         }
 
@@ -79,10 +84,11 @@ class CellPage(LooksBack, TemplateView):
     template_name = "seasons/cell.html"
 
     def get_context_data(self, **context: Any) -> dict[str, Any]:
+        keys = {number: key for key, number in self.numbers.items()}
         try:
             page = cell_page(
                 self.reckoned,
-                entrant=self.kwargs["entrant"],
+                entrant=keys[self.kwargs["row"]],
                 column=self.kwargs["column"],
                 names=self.names,
                 with_games=self.member is not None,
