@@ -7,8 +7,13 @@ from drf_spectacular.views import SpectacularAPIView, SpectacularSwaggerSplitVie
 
 from league.api import no_such_address
 from league.home import endpoints
+from league.seasons.endpoints import SeasonSchema
 
 IN_CLUB = "clubs/<slug:club>/"
+
+schemas = [
+    path("season.json", SeasonSchema.as_view(), name="api-schema-season"),
+]
 
 api = [
     path("", endpoints.ApiRoot.as_view(), name="api-root"),
@@ -20,6 +25,7 @@ api = [
     path(IN_CLUB, include("league.rosters.api_urls")),
     path(IN_CLUB, include("league.battles.api_urls")),
     path(IN_CLUB, include("league.seasons.api_urls")),
+    path("schemas/", include(schemas)),
     re_path(r"^(?P<path>.*)$", no_such_address, name="api-nowhere"),
 ]
 

@@ -223,7 +223,7 @@ def test_saves_name_their_columns():
         if isinstance(node, ast.Call)
         and isinstance(node.func, ast.Attribute)
         and node.func.attr == "save"
-        and not any(keyword.arg == "update_fields" for keyword in node.keywords)
+        and not any(keyword.arg in {"update_fields", "force_insert"} for keyword in node.keywords)
         # Pillow's images are saved to a stream, not to a row.
         and not node.args
     ]

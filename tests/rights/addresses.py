@@ -30,7 +30,7 @@ def rights(
 
 RIGHTS = {
     # everybody, signed in or not
-    **rights(ANYONE, NOBODY, "home", "clubs", "healthz", "api-root", "api-docs", "schema"),
+    **rights(ANYONE, NOBODY, "home", "clubs", "healthz", "api-root", "api-docs", "schema", "api-schema-season"),
     # the public half of a club with public pages
     **rights(ANYONE, NOBODY, "club", "seasons", "season", "round", "standings", "standings-cell", "rosters"),
     # one's own account

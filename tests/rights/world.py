@@ -109,6 +109,7 @@ def build(club: Club, *, organiser: Member, member: Member, opponent: Member) ->
         ("pairings", "pairing"): pairing.key,
         ("entrants", "entrant"): entrants[0].key,
         ("standings", "entrant"): entrants[0].key,
+        ("standings", "row"): entrants[0].pk,
         ("", "column"): "points",
     }
     return World(club=club, values=values)
