@@ -6,6 +6,7 @@ from typing import Any
 
 from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
+from rest_framework.exceptions import ErrorDetail
 
 from league.api import StrictSerializer, Text
 from league.clubs.models import Member
@@ -172,10 +173,23 @@ class NewUnitSerializer(StrictSerializer):
     gear = serializers.ListField(child=Text(max_length=200), max_length=20, default=list)
 
 
-class AddUnitSerializer(NewUnitSerializer):
+class Versioned(StrictSerializer):
+    """A change of a roster. The version is asked for even where everything else may be left out."""
+
     version = serializers.IntegerField(
         min_value=1, help_text="The roster's version as it was read; 409 if it is older."
     )
+
+    def validate(self, attrs: dict[str, Any]) -> dict[str, Any]:
+        if "version" not in attrs:
+            raise serializers.ValidationError(
+                {"version": [ErrorDetail(self.fields["version"].error_messages["required"], "required")]}
+            )
+        return attrs
+
+
+class AddUnitSerializer(NewUnitSerializer, Versioned):
+    """A unit, and the version of the roster it goes to."""
 
 
 class OfClub(serializers.PrimaryKeyRelatedField):
@@ -203,10 +217,8 @@ class NewRosterSerializer(RosterFactsSerializer):
     units = NewUnitSerializer(many=True, default=list)
 
 
-class RosterChangeSerializer(RosterFactsSerializer):
-    version = serializers.IntegerField(
-        min_value=1, help_text="The roster's version as it was read; 409 if it is older."
-    )
+class RosterChangeSerializer(RosterFactsSerializer, Versioned):
+    """What a roster is called."""
 
 
 class RosterCopySerializer(StrictSerializer):
