@@ -15,6 +15,7 @@ from league.engines.roster_text import parse_roster
 from league.errors import Violation
 from league.rosters.filters import RosterFilter
 from league.rosters.models import Roster, Unit
+from league.rosters.permissions import can_retire_roster
 from league.rosters.queries import RosterSheet, UnitLine, roster_sheet, rosters_of
 from league.rosters.queries.previews import preview_of
 from league.rosters.serializers import (
@@ -54,6 +55,12 @@ class RosterRows(ClubRows):
             rosters_of(self.club, self.request.user).select_related("club", "owner", "ruleset").order_by("name", "pk")
         )
 
+    def own_row(self, pk: int) -> Roster:
+        """A roster this member may write; whether it is retired is the service's to say."""
+        row: Roster = self.row(pk)
+        self.require(can_retire_roster(self.member, row))
+        return row
+
     def sheet(self, pk: int) -> RosterSheet:
         return roster_sheet(self.row(pk))
 
@@ -82,7 +89,7 @@ class Rosters(mixins.ListModelMixin, RosterRows):
     @extend_schema(summary="Describe a roster anew", request=RosterChangeSerializer, responses=RosterSheetSerializer)
     def partial_update(self, request: Any, club: str, pk: int) -> Response:
         """For its owner and organisers. Name the `version` you read."""
-        roster = self.row(pk)
+        roster = self.own_row(pk)
         current = {field: getattr(roster, field) for field in ("name", "faction", "points_limit", "note", "version")}
         change_roster(roster, **changes_of(RosterChangeSerializer, request, current), by=self.member)
         return self.shown(pk)
@@ -96,7 +103,7 @@ class Rosters(mixins.ListModelMixin, RosterRows):
     @extend_schema(summary="Add units from text", request=UnitsTextSerializer, responses=UnitsReadSerializer)
     def import_text(self, request: Any, club: str, pk: int) -> Response:
         """Unless `dry_run` is false nothing is written. A line that cannot be read keeps everything from being so."""
-        roster = self.row(pk)
+        roster = self.own_row(pk)
         body = body_of(UnitsTextSerializer, request)
         rules = rules_of(current_edition(roster.ruleset))
         parsed = parse_roster(body["text"], rules)
@@ -160,7 +167,7 @@ class Units(RosterRows):
     @extend_schema(summary="Add a unit", request=AddUnitSerializer, responses={201: UnitSerializer})
     def create(self, request: Any, club: str, roster: int) -> Response:
         """For its owner and organisers."""
-        row = self.row(roster)
+        row = self.own_row(roster)
         body = body_of(AddUnitSerializer, request)
         unit = add_unit(row, facts=facts_in(body), version=body["version"], by=self.member)
         return Response(UnitSerializer(self.line(unit.pk)).data, status=status.HTTP_201_CREATED)
@@ -172,6 +179,7 @@ class Units(RosterRows):
     @extend_schema(summary="Write a unit down anew", request=AddUnitSerializer, responses=UnitSerializer)
     def partial_update(self, request: Any, club: str, roster: int, pk: int) -> Response:
         """For its owner and organisers. Battles it has fought stay what they were."""
+        self.own_row(roster)
         unit = self.unit()
         facts = facts_of(unit)
         current = {

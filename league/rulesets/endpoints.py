@@ -13,6 +13,7 @@ from rest_framework.response import Response
 from league.clubs.endpoints.rows import ClubRows, body_of
 from league.rulesets.filters import RulesetFilter
 from league.rulesets.models import Edition, Ruleset
+from league.rulesets.permissions import can_write_rules
 from league.rulesets.queries import editions_of, rulesets_of
 from league.rulesets.serializers import (
     EditionSerializer,
@@ -49,6 +50,7 @@ class Rulesets(mixins.ListModelMixin, ClubRows):
     )
     def create(self, request: Any, club: str) -> Response:
         """For organisers and umpires. The same document once more answers with the same ruleset."""
+        self.require(can_write_rules(self.member))
         ruleset = create_ruleset(self.club, **body_of(NewRulesetSerializer, request), by=self.member)
         return self.shown(ruleset.pk, status.HTTP_201_CREATED)
 
@@ -56,6 +58,7 @@ class Rulesets(mixins.ListModelMixin, ClubRows):
     def update(self, request: Any, club: str, pk: int) -> Response:
         """For organisers and umpires. A document that says what the current one says makes no new edition."""
         ruleset = self.row(pk)
+        self.require(can_write_rules(self.member))
         revise_ruleset(ruleset, **body_of(ReviseSerializer, request), by=self.member)
         return self.shown(pk)
 

@@ -22,7 +22,7 @@ from league.clubs.queries import put_in_words
 from league.clubs.services.log import log_act
 from league.clubs.services.submissions import digest_of, earlier
 from league.engines.rulesets import Ruleset as Rules
-from league.errors import Refused, Violation
+from league.errors import NotYoursToDo, Refused, Violation
 from league.rosters import permissions
 from league.rosters.models import Roster, Unit
 from league.rosters.services.facts import UNITS_MOST, UnitFacts, facts_of, faults_of_roster, faults_of_units, written
@@ -30,7 +30,6 @@ from league.rulesets.models import Ruleset
 from league.rulesets.queries import current_edition, rules_of
 
 __all__ = [
-    "NotYourRoster",
     "RosterMovedOn",
     "RosterRefused",
     "UnitFacts",
@@ -67,12 +66,6 @@ class RosterMovedOn(Refused):
     status = 409
 
 
-class NotYourRoster(Refused):
-    """This member does not write this roster."""
-
-    status = 403
-
-
 @transaction.atomic
 def create_roster(
     club: Club,
@@ -91,7 +84,7 @@ def create_roster(
     """Write a roster with its units, in their order. It may break limits: that is shown, not refused.
 
     Raises:
-        NotYourRoster: `permissions.can_own_rosters_for` says for whom one may write.
+        NotYoursToDo: `permissions.can_own_rosters_for` says for whom one may write.
         RosterRefused: with everything that cannot be kept.
         SubmissionReused: the submission's name came earlier with another roster.
     """
@@ -109,7 +102,7 @@ def create_roster(
     if again := earlier(Roster, submission, digest):
         return again
     if owner.club_id != club.pk or not permissions.can_own_rosters_for(by, owner):
-        raise NotYourRoster(_("Write rosters for yourself; organisers write them for others of the club."))
+        raise NotYoursToDo(_("Write rosters for yourself; organisers write them for others of the club."))
     rules = rules_of(current_edition(ruleset))
     wrong = [*faults_of_ruleset(club, ruleset), *faults_of_roster(**facts)]  # type: ignore[arg-type]
     if copied_from is None:
@@ -148,12 +141,12 @@ def copy_roster(roster: Roster, *, name: str = "", owner: Member | None = None, 
     """A new roster with the same units at full establishment and no record; it remembers where it came from.
 
     Raises:
-        NotYourRoster: `permissions.can_copy_roster` and `can_own_rosters_for` say who may, and for whom.
+        NotYoursToDo: `permissions.can_copy_roster` and `can_own_rosters_for` say who may, and for whom.
         RosterRefused: the ruleset is retired, or the name cannot be kept.
         SubmissionReused: the submission's name came earlier with another roster.
     """
     if not permissions.can_copy_roster(by, roster.club):
-        raise NotYourRoster(_("Only members of the club copy its rosters."))
+        raise NotYoursToDo(_("Only members of the club copy its rosters."))
     units = Unit.objects.filter(roster=roster, removed_at=None).order_by("position", "pk")
     return create_roster(
         roster.club,
@@ -177,7 +170,7 @@ def change_roster(
     """Describe a roster anew; its units stay.
 
     Raises:
-        NotYourRoster: neither owner nor organiser, or the roster is retired.
+        NotYoursToDo: neither owner nor organiser, or the roster is retired.
         RosterMovedOn: `version` is not the roster's any more.
         RosterRefused: with everything that cannot be kept.
     """
@@ -204,7 +197,7 @@ def import_units(roster: Roster, *, units: Sequence[UnitFacts], version: int | N
     """Add units at the end of a roster, in their order. Two units may say the same: a company has several sections.
 
     Raises:
-        NotYourRoster: neither owner nor organiser, or the roster is retired.
+        NotYoursToDo: neither owner nor organiser, or the roster is retired.
         RosterMovedOn: `version`, where given, is not the roster's any more; so a second arrival adds nothing.
         RosterRefused: with everything that cannot be kept.
     """
@@ -228,7 +221,7 @@ def retire_roster(roster: Roster, *, by: Member) -> Roster:
     """Put a roster away: it keeps its record and takes the field no more. Retiring twice is retiring once.
 
     Raises:
-        NotYourRoster: neither owner nor organiser.
+        NotYoursToDo: neither owner nor organiser.
     """
     refuse_others(roster, by)
     now = timezone.now()
@@ -240,7 +233,7 @@ def retire_roster(roster: Roster, *, by: Member) -> Roster:
 
 @transaction.atomic
 def bring_back_roster(roster: Roster, *, by: Member) -> Roster:
-    """Take a retired roster out again; raises NotYourRoster for others than its owner and organisers."""
+    """Take a retired roster out again; raises NotYoursToDo for others than its owner and organisers."""
     refuse_others(roster, by)
     away = Roster.objects.filter(pk=roster.pk, retired_at__isnull=False)
     if away.update(retired_at=None, version=F("version") + 1):
@@ -251,7 +244,7 @@ def bring_back_roster(roster: Roster, *, by: Member) -> Roster:
 
 def refuse_others(roster: Roster, by: Member) -> None:
     if not permissions.can_retire_roster(by, roster):
-        raise NotYourRoster(_("Only its owner and the club's organisers change a roster."))
+        raise NotYoursToDo(_("Only its owner and the club's organisers change a roster."))
 
 
 def lock_roster(roster: Roster, *, by: Member) -> Roster:
@@ -259,7 +252,7 @@ def lock_roster(roster: Roster, *, by: Member) -> Roster:
     locked: Roster = Roster.objects.select_for_update(of=("self",)).select_related("club", "ruleset").get(pk=roster.pk)
     refuse_others(locked, by)
     if locked.retired_at is not None:
-        raise NotYourRoster(_("The roster is retired. Bring it back to change it."))
+        raise NotYoursToDo(_("The roster is retired. Bring it back to change it."))
     return locked
 
 

@@ -30,7 +30,7 @@ def add_unit(roster: Roster, *, facts: UnitFacts, version: int, by: Member) -> U
     The second arrival of the same request finds the unit it added as the roster's last and returns it.
 
     Raises:
-        NotYourRoster: neither owner nor organiser, or the roster is retired.
+        NotYoursToDo: neither owner nor organiser, or the roster is retired.
         RosterMovedOn: `version` is not the roster's any more.
         RosterRefused: with everything that cannot be kept.
     """
@@ -54,7 +54,7 @@ def change_unit(unit: Unit, *, facts: UnitFacts, version: int, by: Member) -> Un
     """Write a unit down anew. Its battles stay what they were: each keeps the class and quality of its day.
 
     Raises:
-        NotYourRoster: neither owner nor organiser, or the roster is retired.
+        NotYoursToDo: neither owner nor organiser, or the roster is retired.
         RosterMovedOn: `version` is not the roster's any more.
         RosterRefused: with everything that cannot be kept.
     """
@@ -80,7 +80,7 @@ def remove_unit(unit: Unit, *, version: int | None = None, by: Member) -> Unit:
     """Take a unit off the roster; its record stays. Removing twice is removing once.
 
     Raises:
-        NotYourRoster: neither owner nor organiser, or the roster is retired.
+        NotYoursToDo: neither owner nor organiser, or the roster is retired.
         RosterMovedOn: `version`, where given, is not the roster's any more.
     """
     roster = lock_roster(unit.roster, by=by)

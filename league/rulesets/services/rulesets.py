@@ -13,14 +13,13 @@ from league.clubs.models import Club, Member
 from league.clubs.queries import put_in_words
 from league.clubs.services.log import log_act
 from league.engines import rulesets as engine
-from league.errors import Refused, Violation
+from league.errors import NotYoursToDo, Refused, Violation
 from league.rulesets import permissions
 from league.rulesets.models import Edition, Ruleset
 from league.rulesets.queries import current_edition, refusals
 
 __all__ = [
     "EditionMovedOn",
-    "NotYoursToWrite",
     "RulesetRefused",
     "bring_back_ruleset",
     "create_ruleset",
@@ -50,12 +49,6 @@ class EditionMovedOn(Refused):
     status = 409
 
 
-class NotYoursToWrite(Refused):
-    """This member does not write the club's rules."""
-
-    status = 403
-
-
 @transaction.atomic
 def create_ruleset(club: Club, *, document: object, by: Member) -> Ruleset:
     """Give the club a ruleset with its first edition; its name is the document's.
@@ -63,7 +56,7 @@ def create_ruleset(club: Club, *, document: object, by: Member) -> Ruleset:
     The same document under the same name once more is the ruleset that is there.
 
     Raises:
-        NotYoursToWrite: neither organiser nor umpire.
+        NotYoursToDo: neither organiser nor umpire.
         RulesetRefused: with every fault of the document, each with its place; or the name is taken.
     """
     refuse_strangers(club, by)
@@ -91,7 +84,7 @@ def revise_ruleset(ruleset: Ruleset, *, document: object, note: str, number: int
     current edition says makes no new one, so that a second arrival finds the first one's edition.
 
     Raises:
-        NotYoursToWrite: neither organiser nor umpire.
+        NotYoursToDo: neither organiser nor umpire.
         EditionMovedOn: `number` is not the current edition any more.
         RulesetRefused: with every fault of the document, each with its place; or the new name is taken.
     """
@@ -148,7 +141,7 @@ def bring_back_ruleset(ruleset: Ruleset, *, by: Member) -> Ruleset:
 
 def refuse_strangers(club: Club, by: Member) -> None:
     if by.club_id != club.pk or not permissions.can_write_rules(by):
-        raise NotYoursToWrite(_("Only the club's organisers and umpires write its rulesets."))
+        raise NotYoursToDo(_("Only the club's organisers and umpires write its rulesets."))
 
 
 def checked(document: object, *, note: str = "") -> dict[str, Any]:
