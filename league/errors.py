@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-__all__ = ["Refused", "Violation"]
+__all__ = ["NotYoursToDo", "Refused", "Violation"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,3 +44,13 @@ class Refused(Exception):
         for each in self.violations:
             grouped.setdefault(each.field, []).append(each.message)
         return grouped
+
+
+class NotYoursToDo(Refused):
+    """This person has no right to it, by a predicate of some room's permissions.py.
+
+    Every service asks that predicate itself; pages and endpoints ask it before, so as not to offer what is refused.
+    """
+
+    status = 403
+    title = "Not yours to do"

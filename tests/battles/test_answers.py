@@ -17,9 +17,8 @@ from league.battles.services.answers import (
     dispute_report,
     settle_report,
 )
-from league.battles.services.games import NotYoursToDo
 from league.battles.services.reports import ReportRefused, correct_report
-from league.errors import Refused
+from league.errors import NotYoursToDo, Refused
 from league.rosters.queries import states_of
 from tests import factories
 

@@ -12,8 +12,8 @@ from league.battles.queries.dice import seed_is_open, wanted_by
 from league.battles.queries.pages import report_to_show
 from league.battles.queries.report_page import report_page
 from league.battles.services.dice import DiceAlreadyThrown, DiceRefused, draw_rolls, enter_dice, enter_rolls
-from league.battles.services.games import NotYoursToDo
 from league.battles.services.reports import ReportMovedOn, correct_report
+from league.errors import NotYoursToDo
 from league.rosters.models import Casualty, Rolls
 from league.rosters.queries import states_of
 

@@ -12,9 +12,10 @@ from django.utils import timezone
 from league.battles.models import Report
 from league.battles.queries import results_of
 from league.battles.queries.reports import state_of
-from league.battles.services.games import GameUnderWay, NotYoursToDo, cancel_game
+from league.battles.services.games import GameUnderWay, cancel_game
 from league.battles.services.reports import AlreadyFiled, ReportRefused, SideClaim, file_report
 from league.clubs.services.submissions import SubmissionReused
+from league.errors import NotYoursToDo
 from league.rosters.queries import states_of
 
 

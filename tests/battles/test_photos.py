@@ -13,9 +13,9 @@ from django.urls import reverse
 from PIL import Image, PngImagePlugin
 
 from league.battles.models import Photo
-from league.battles.services.games import NotYoursToDo
 from league.battles.services.photos import PHOTOS_MOST, add_photo, remove_photo
 from league.battles.services.pictures import BYTES_MOST, PictureRefused
+from league.errors import NotYoursToDo
 
 GPS, GPS_LATITUDE_REF, GPS_LATITUDE = 0x8825, 1, 2
 ORIENTATION, MAKE = 0x0112, 0x010F

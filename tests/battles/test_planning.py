@@ -13,7 +13,6 @@ from league.battles.queries import games_of, next_game
 from league.battles.services.forces import name_rosters
 from league.battles.services.games import (
     GameUnderWay,
-    NotYoursToDo,
     PlanRefused,
     SidePlan,
     cancel_game,
@@ -22,6 +21,7 @@ from league.battles.services.games import (
 )
 from league.battles.services.reports import file_report
 from league.clubs.services.submissions import SubmissionReused
+from league.errors import NotYoursToDo
 from league.rosters.models import Snapshot
 from tests import factories
 

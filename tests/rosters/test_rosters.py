@@ -6,11 +6,11 @@ import uuid
 
 import pytest
 
+from league.errors import NotYoursToDo
 from league.rosters.models import Roster
 from league.rosters.queries import states_of, violations_of
 from league.rosters.services.facts import UnitFacts, facts_of
 from league.rosters.services.rosters import (
-    NotYourRoster,
     RosterMovedOn,
     RosterRefused,
     bring_back_roster,
@@ -82,7 +82,7 @@ def test_a_retired_ruleset_begins_no_roster(write, member, ruleset, organiser):
 
 
 def test_members_write_for_themselves_and_organisers_for_others(write, member, opponent, organiser, guest):
-    with pytest.raises(NotYourRoster):
+    with pytest.raises(NotYoursToDo):
         write(opponent, by=member)
     assert write(opponent, by=organiser).owner == opponent
     assert write(guest, by=organiser).owner == guest
@@ -153,13 +153,13 @@ def test_a_copy_leaves_out_what_was_removed(roster, unit, member):
 
 
 def test_people_of_other_clubs_copy_nothing(roster, outsider):
-    with pytest.raises(NotYourRoster):
+    with pytest.raises(NotYoursToDo):
         copy_roster(roster, submission=uuid.uuid4(), by=outsider)
 
 
 def test_a_retired_roster_is_changed_no_more_until_it_is_brought_back(roster, member):
     retired = retire_roster(roster, by=member)
-    with pytest.raises(NotYourRoster):
+    with pytest.raises(NotYoursToDo):
         add_unit(roster, facts=SCOUTS, version=retired.version, by=member)
     back = bring_back_roster(roster, by=member)
     assert add_unit(back, facts=SCOUTS, version=back.version, by=member).pk
@@ -167,12 +167,12 @@ def test_a_retired_roster_is_changed_no_more_until_it_is_brought_back(roster, me
 
 @pytest.mark.parametrize("act", [retire_roster, bring_back_roster])
 def test_others_than_owner_and_organisers_retire_nothing(roster, opponent, act):
-    with pytest.raises(NotYourRoster):
+    with pytest.raises(NotYoursToDo):
         act(roster, by=opponent)
 
 
 def test_others_than_owner_and_organisers_change_nothing(roster, unit, opponent):
-    with pytest.raises(NotYourRoster):
+    with pytest.raises(NotYoursToDo):
         change_unit(unit("Red Company"), facts=SCOUTS, version=1, by=opponent)
-    with pytest.raises(NotYourRoster):
+    with pytest.raises(NotYoursToDo):
         remove_unit(unit("Red Company"), by=opponent)

@@ -7,12 +7,11 @@ import json
 import pytest
 
 from league.engines.rulesets import parse_ruleset
-from league.errors import Refused
+from league.errors import NotYoursToDo, Refused
 from league.rulesets.models import Edition, Ruleset
 from league.rulesets.queries import canonical, current_edition, rules_of, shipped_documents
 from league.rulesets.services.rulesets import (
     EditionMovedOn,
-    NotYoursToWrite,
     RulesetRefused,
     bring_back_ruleset,
     create_ruleset,
@@ -90,7 +89,7 @@ def test_a_revision_may_not_take_another_rulesets_name(ruleset, club, organiser,
 
 
 def test_members_do_not_write_rules_and_umpires_do(club, member, umpire, document):
-    with pytest.raises(NotYoursToWrite):
+    with pytest.raises(NotYoursToDo):
         create_ruleset(club, document=document, by=member)
     assert create_ruleset(club, document=document, by=umpire).pk
 

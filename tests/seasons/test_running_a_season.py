@@ -15,6 +15,7 @@ from league.battles.services.reports import (
     settle_report,
 )
 from league.clubs.models import LogEntry
+from league.errors import NotYoursToDo
 from league.seasons.models import Adjustment, Pairing, Season
 from league.seasons.queries import explain_cell, standings
 from league.seasons.services.adjustments import adjust
@@ -22,7 +23,6 @@ from league.seasons.services.entrants import change_entrant, enter, enter_each, 
 from league.seasons.services.pairings import PairingPlan, PairingSettled, mark_unplayed, pair, pair_many, unpair
 from league.seasons.services.rounds import add_round, open_play
 from league.seasons.services.seasons import (
-    NotYoursToDo,
     SeasonClosed,
     SeasonRefused,
     change_rules,

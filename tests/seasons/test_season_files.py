@@ -10,10 +10,11 @@ from hypothesis import HealthCheck, given, settings
 
 from league.clubs.models import LogEntry, Member
 from league.engines.documents.season import dump, read_season
+from league.errors import NotYoursToDo
 from league.seasons.models import Season
 from league.seasons.queries import season_document, season_file, standings
 from league.seasons.services.imports import import_season
-from league.seasons.services.seasons import NotYoursToDo, SeasonRefused
+from league.seasons.services.seasons import SeasonRefused
 from tests import factories
 from tests.engines.documents.seasons_at_random import seasons
 

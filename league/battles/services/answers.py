@@ -10,9 +10,9 @@ from league.battles import permissions
 from league.battles.models import Answer, Report, ReportState, Ruling
 from league.battles.queries.reports import is_only_umpire, state_of
 from league.battles.services.acts import log_act
-from league.battles.services.games import NotYoursToDo, lock_game
+from league.battles.services.games import lock_game
 from league.clubs.models import Member
-from league.errors import Refused, Violation
+from league.errors import NotYoursToDo, Refused, Violation
 from league.rosters.models import Engagement
 from league.rosters.services.records import set_aside
 

@@ -15,10 +15,10 @@ from league.battles.queries.dice import label_of, seed_is_open, wanted_by
 from league.battles.queries.reports import state_of
 from league.battles.services.acts import log_act
 from league.battles.services.answers import ReportMovedOn
-from league.battles.services.games import NotYoursToDo, lock_game
+from league.battles.services.games import lock_game
 from league.clubs.models import Member
 from league.engines import fates
-from league.errors import Refused, Violation
+from league.errors import NotYoursToDo, Refused, Violation
 from league.rosters.models import Casualty, Rolls
 from league.rosters.queries import RollsWanted
 from league.rosters.services.records import record_rolls

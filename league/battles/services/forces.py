@@ -12,9 +12,10 @@ from league.battles import permissions
 from league.battles.models import Game, GameState
 from league.battles.queries.sides import sides_of
 from league.battles.services.acts import log_act
-from league.battles.services.games import GameUnderWay, NotYoursToDo, PlanRefused, lock_game
+from league.battles.services.games import GameUnderWay, PlanRefused, lock_game
 from league.battles.services.plans import GamePlan, SidePlan, faults_of_plan
 from league.clubs.models import Member
+from league.errors import NotYoursToDo
 from league.rosters.services.records import take_snapshot
 
 __all__ = ["name_rosters"]

@@ -18,14 +18,13 @@ from league.battles.services.plans import GamePlan, SidePlan, faults_of_plan
 from league.clubs.models import Club, Member, Night, Table
 from league.clubs.services.submissions import digest_of, earlier
 from league.engines.fates import seed_commitment
-from league.errors import Refused
+from league.errors import NotYoursToDo, Refused
 from league.rosters.services.records import take_snapshot
 from league.rulesets.models import Edition
 
 __all__ = [
     "GamePlan",
     "GameUnderWay",
-    "NotYoursToDo",
     "PlanRefused",
     "SidePlan",
     "cancel_game",
@@ -43,12 +42,6 @@ class GameUnderWay(Refused):
     """The game has gone on since; its plan is history."""
 
     status = 409
-
-
-class NotYoursToDo(Refused):
-    """This member has no right to it."""
-
-    status = 403
 
 
 @transaction.atomic

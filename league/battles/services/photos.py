@@ -16,10 +16,11 @@ from django.utils.translation import gettext as _
 from league.battles import permissions
 from league.battles.models import Game, Photo
 from league.battles.services.acts import log_act
-from league.battles.services.games import NotYoursToDo, lock_game
+from league.battles.services.games import lock_game
 from league.battles.services.pictures import BYTES_MOST, PictureRefused, make_picture
 from league.clubs.models import Member
 from league.clubs.services.submissions import digest_of, earlier
+from league.errors import NotYoursToDo
 
 __all__ = ["PHOTOS_MOST", "add_photo", "remove_photo"]
 

@@ -29,7 +29,6 @@ from league.battles.services.dice import carry_dice
 from league.battles.services.games import (
     GamePlan,
     GameUnderWay,
-    NotYoursToDo,
     SidePlan,
     lock_game,
     plan_game,
@@ -40,7 +39,7 @@ from league.battles.services.reckoning import Reckoning, Setting, placed_by_rost
 from league.clubs.models import Club, Member
 from league.clubs.services.submissions import digest_of, earlier
 from league.engines.rulesets import Scenario
-from league.errors import Refused, Violation
+from league.errors import NotYoursToDo, Refused, Violation
 from league.rosters.models import Engagement
 from league.rosters.services.records import record_engagement
 from league.rulesets.queries import rules_of

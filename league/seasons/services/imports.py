@@ -19,12 +19,12 @@ from league.clubs.services.log import log_act
 from league.clubs.services.submissions import digest_of, earlier
 from league.engines.documents.reading import BadDocument
 from league.engines.documents.season import SeasonDocument, SeasonGame, SeasonSide, dump, read_season, write_rules
-from league.errors import Violation
+from league.errors import NotYoursToDo, Violation
 from league.rulesets.models import Ruleset
 from league.rulesets.queries import current_edition
 from league.seasons import permissions
 from league.seasons.models import Adjustment, Entrant, EntrantPlayer, Pairing, PairingSide, Round, Season
-from league.seasons.services.seasons import NotYoursToDo, SeasonRefused, name_taken, violation_of
+from league.seasons.services.seasons import SeasonRefused, name_taken, violation_of
 
 __all__ = ["import_season"]
 

@@ -19,12 +19,12 @@ from league.clubs.services.log import log_act
 from league.clubs.services.submissions import digest_of, earlier
 from league.engines.documents.reading import BadDocument, Fault
 from league.engines.documents.season import read_rules, write_rules
-from league.errors import Refused, Violation
+from league.errors import NotYoursToDo, Refused, Violation
 from league.rulesets.models import Ruleset
 from league.seasons import permissions
 from league.seasons.models import Season
 
-__all__ = ["NotYoursToDo", "SeasonClosed", "SeasonRefused", "change_rules", "close_season", "create_season"]
+__all__ = ["SeasonClosed", "SeasonRefused", "change_rules", "close_season", "create_season"]
 
 put_in_words(
     {
@@ -57,12 +57,6 @@ class SeasonClosed(Refused):
     """The season is closed; its table is final."""
 
     status = 409
-
-
-class NotYoursToDo(Refused):
-    """Only organisers run a season."""
-
-    status = 403
 
 
 @transaction.atomic
