@@ -4,7 +4,7 @@ from rest_framework import serializers
 
 from accounts.models import ApiToken
 from accounts.queries import TokenState
-from league.api import StrictSerializer, Text
+from league.api import StrictSerializer, Text, Whole, YesNo
 
 __all__ = ["NewTokenSerializer", "TokenSerializer", "TokenWithSecretSerializer"]
 
@@ -20,8 +20,8 @@ class TokenSerializer(serializers.ModelSerializer):
 
 class NewTokenSerializer(StrictSerializer):
     name = Text(max_length=80, help_text="What the token is for.")
-    days = serializers.IntegerField(default=365, min_value=1, max_value=730, help_text="Days until it expires.")
-    may_write = serializers.BooleanField(default=False)
+    days = Whole(default=365, min_value=1, max_value=730, help_text="Days until it expires.")
+    may_write = YesNo(default=False)
 
 
 class TokenWithSecretSerializer(serializers.Serializer):

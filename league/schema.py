@@ -39,6 +39,7 @@ class Schema(AutoSchema):
             codes += [
                 status.HTTP_400_BAD_REQUEST,
                 status.HTTP_409_CONFLICT,
+                status.HTTP_413_REQUEST_ENTITY_TOO_LARGE,
                 status.HTTP_415_UNSUPPORTED_MEDIA_TYPE,
                 status.HTTP_422_UNPROCESSABLE_ENTITY,
             ]

@@ -239,11 +239,12 @@ REST_FRAMEWORK = {
     ],
     "DEFAULT_PERMISSION_CLASSES": ["rest_framework.permissions.IsAuthenticated"],
     "DEFAULT_RENDERER_CLASSES": ["rest_framework.renderers.JSONRenderer"],
-    "DEFAULT_PARSER_CLASSES": ["rest_framework.parsers.JSONParser"],
+    "DEFAULT_PARSER_CLASSES": ["league.api.JSONBody"],
     "DEFAULT_PAGINATION_CLASS": "league.api.Pages",
     "DEFAULT_SCHEMA_CLASS": "league.schema.Schema",
     "DEFAULT_FILTER_BACKENDS": ["league.api.StrictFilterBackend"],
     "EXCEPTION_HANDLER": "league.api.problem",
+    "URL_FORMAT_OVERRIDE": None,
     "TEST_REQUEST_DEFAULT_FORMAT": "json",
     "UNAUTHENTICATED_USER": "django.contrib.auth.models.AnonymousUser",
 }

@@ -40,3 +40,8 @@ urlpatterns = [
     path(IN_CLUB, include("league.seasons.urls")),
     path("api/v1/", include(api)),
 ]
+
+handler400 = "league.api.problems.bad_request"
+handler403 = "league.api.problems.not_allowed"
+handler404 = "league.api.problems.not_found"
+handler500 = "league.api.problems.broken"

@@ -8,7 +8,7 @@ from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
 
 from accounts.models import User
-from league.api import StrictSerializer, Text
+from league.api import Day, Moment, RowId, StrictSerializer, Text, Whole, YesNo
 from league.clubs.models import Attendance, Club, Invitation, LogEntry, Member, Night, Role, Table, Venue
 from league.clubs.permissions import can_run_club
 from league.clubs.queries import InvitationState, words_of
@@ -96,7 +96,7 @@ class ClubWriteSerializer(StrictSerializer):
     name = Text(max_length=80)
     about = Text(max_length=2000, allow_blank=True)
     time_zone = Text(max_length=64, help_text="A name of the tz database, such as Europe/London.")
-    is_public = serializers.BooleanField()
+    is_public = YesNo()
 
 
 class MemberSerializer(serializers.ModelSerializer):
@@ -139,20 +139,20 @@ class MemberNameSerializer(StrictSerializer):
 
 
 class OfficesSerializer(StrictSerializer):
-    is_organiser = serializers.BooleanField()
-    is_umpire = serializers.BooleanField()
-    is_quartermaster = serializers.BooleanField()
+    is_organiser = YesNo()
+    is_umpire = YesNo()
+    is_quartermaster = YesNo()
 
 
 class JuniorSerializer(StrictSerializer):
-    is_junior = serializers.BooleanField()
+    is_junior = YesNo()
     guardian_contact = Text(max_length=200, allow_blank=True)
 
 
 class PrivacySerializer(StrictSerializer):
-    shows_page = serializers.BooleanField()
-    shows_results = serializers.BooleanField()
-    shows_rosters = serializers.BooleanField()
+    shows_page = YesNo()
+    shows_results = YesNo()
+    shows_rosters = YesNo()
 
 
 class InvitationSerializer(serializers.ModelSerializer):
@@ -180,12 +180,12 @@ class InvitationSerializer(serializers.ModelSerializer):
 
 class InviteSerializer(StrictSerializer):
     note = Text(max_length=80, allow_blank=True, default="")
-    uses_allowed = serializers.IntegerField(min_value=1, max_value=100, default=1)
-    days = serializers.IntegerField(min_value=1, max_value=90, default=14)
-    makes_organiser = serializers.BooleanField(default=False)
-    makes_umpire = serializers.BooleanField(default=False)
-    makes_quartermaster = serializers.BooleanField(default=False)
-    guest = serializers.PrimaryKeyRelatedField(
+    uses_allowed = Whole(min_value=1, max_value=100, default=1)
+    days = Whole(min_value=1, max_value=90, default=14)
+    makes_organiser = YesNo(default=False)
+    makes_umpire = YesNo(default=False)
+    makes_quartermaster = YesNo(default=False)
+    guest = RowId(
         queryset=Member.objects.none(), default=None, allow_null=True, help_text="The guest who is to become a member."
     )
 
@@ -218,7 +218,7 @@ class VenueWriteSerializer(StrictSerializer):
 
 
 class VenueChangeSerializer(VenueWriteSerializer):
-    is_closed = serializers.BooleanField(default=False)
+    is_closed = YesNo(default=False)
 
 
 class TableSerializer(serializers.ModelSerializer):
@@ -229,9 +229,9 @@ class TableSerializer(serializers.ModelSerializer):
 
 
 class TableWriteSerializer(StrictSerializer):
-    number = serializers.IntegerField(min_value=1, max_value=999)
-    width_mm = serializers.IntegerField(min_value=300, max_value=10_000)
-    depth_mm = serializers.IntegerField(min_value=300, max_value=10_000)
+    number = Whole(min_value=1, max_value=999)
+    width_mm = Whole(min_value=300, max_value=10_000)
+    depth_mm = Whole(min_value=300, max_value=10_000)
     note = Text(max_length=120, allow_blank=True, default="")
 
 
@@ -245,10 +245,10 @@ class NightSerializer(serializers.ModelSerializer):
 
 
 class NightWriteSerializer(StrictSerializer):
-    venue = serializers.PrimaryKeyRelatedField(queryset=Venue.objects.none())
-    on = serializers.DateField()
-    starts_at = serializers.TimeField()
-    ends_at = serializers.TimeField(default=None, allow_null=True)
+    venue = RowId(queryset=Venue.objects.none())
+    on = Day()
+    starts_at = Moment()
+    ends_at = Moment(default=None, allow_null=True)
     title = Text(max_length=80, allow_blank=True, default="")
     note = Text(max_length=1000, allow_blank=True, default="")
 
@@ -270,7 +270,7 @@ class AttendanceSerializer(serializers.Serializer):
 
 class AnswerSerializer(StrictSerializer):
     answer = serializers.ChoiceField(choices=Attendance.Answer.choices)
-    member = serializers.PrimaryKeyRelatedField(
+    member = RowId(
         queryset=Member.objects.none(), default=None, allow_null=True, help_text="Who it is about; myself if left out."
     )
 

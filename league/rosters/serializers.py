@@ -8,7 +8,7 @@ from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
 from rest_framework.exceptions import ErrorDetail
 
-from league.api import StrictSerializer, Text
+from league.api import RowId, StrictSerializer, Submission, Text, Whole, YesNo
 from league.clubs.models import Member
 from league.rosters.models import Roster
 from league.rosters.queries import RosterSheet, UnitLine
@@ -167,8 +167,8 @@ class RosterStrengthSerializer(serializers.Serializer):
 class NewUnitSerializer(StrictSerializer):
     name = Text(max_length=80)
     unit_class = Text(max_length=40, help_text="Key of the ruleset.")
-    figures = serializers.IntegerField(min_value=1, max_value=9_999)
-    points = serializers.IntegerField(min_value=0, max_value=1_000_000)
+    figures = Whole(min_value=1, max_value=9_999)
+    points = Whole(min_value=0, max_value=1_000_000)
     quality = Text(max_length=40, allow_blank=True, default="", help_text="Key of the ruleset, or empty.")
     gear = serializers.ListField(child=Text(max_length=200), max_length=20, default=list)
 
@@ -176,9 +176,7 @@ class NewUnitSerializer(StrictSerializer):
 class Versioned(StrictSerializer):
     """A change of a roster. The version is asked for even where everything else may be left out."""
 
-    version = serializers.IntegerField(
-        min_value=1, help_text="The roster's version as it was read; 409 if it is older."
-    )
+    version = Whole(min_value=1, help_text="The roster's version as it was read; 409 if it is older.")
 
     def validate(self, attrs: dict[str, Any]) -> dict[str, Any]:
         if "version" not in attrs:
@@ -192,7 +190,7 @@ class AddUnitSerializer(NewUnitSerializer, Versioned):
     """A unit, and the version of the roster it goes to."""
 
 
-class OfClub(serializers.PrimaryKeyRelatedField):
+class OfClub(RowId):
     """The id of a row of the club in question."""
 
     def get_queryset(self) -> Any:
@@ -204,14 +202,12 @@ class OfClub(serializers.PrimaryKeyRelatedField):
 class RosterFactsSerializer(StrictSerializer):
     name = Text(max_length=80)
     faction = Text(max_length=80, allow_blank=True, default="")
-    points_limit = serializers.IntegerField(min_value=0, max_value=1_000_000, allow_null=True, default=None)
+    points_limit = Whole(min_value=0, max_value=1_000_000, allow_null=True, default=None)
     note = Text(max_length=2000, allow_blank=True, default="")
 
 
 class NewRosterSerializer(RosterFactsSerializer):
-    submission = serializers.UUIDField(
-        help_text="A UUID of your making; the same one again answers with the first roster."
-    )
+    submission = Submission(help_text="A UUID of your making; the same one again answers with the first roster.")
     owner = OfClub(queryset=Member.objects.present(), required=False, help_text="A member's id; left out, yourself.")
     ruleset = OfClub(queryset=Ruleset.objects.all())
     units = NewUnitSerializer(many=True, default=list)
@@ -222,15 +218,15 @@ class RosterChangeSerializer(RosterFactsSerializer, Versioned):
 
 
 class RosterCopySerializer(StrictSerializer):
-    submission = serializers.UUIDField()
+    submission = Submission()
     name = Text(max_length=80, allow_blank=True, default="")
     owner = OfClub(queryset=Member.objects.present(), required=False, help_text="A member's id; left out, yourself.")
 
 
 class UnitsTextSerializer(StrictSerializer):
     text = Text(max_length=200_000, trim_whitespace=False, help_text="Lines, CSV or JSON.")
-    version = serializers.IntegerField(min_value=1)
-    dry_run = serializers.BooleanField(default=True, help_text="Only say what would be read; writes nothing.")
+    version = Whole(min_value=1)
+    dry_run = YesNo(default=True, help_text="Only say what would be read; writes nothing.")
 
 
 class PreviewUnitSerializer(serializers.Serializer):

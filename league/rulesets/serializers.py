@@ -8,7 +8,7 @@ from drf_spectacular.types import OpenApiTypes
 from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
 
-from league.api import StrictSerializer, Text
+from league.api import StrictSerializer, Text, Whole
 from league.rulesets.models import Edition, Ruleset
 from league.rulesets.queries import current_edition
 
@@ -56,7 +56,7 @@ class NewRulesetSerializer(StrictSerializer):
 
 class ReviseSerializer(StrictSerializer):
     document = DocumentField(help_text="In the format “drumhead ruleset 1”; it replaces the current one as a whole.")
-    number = serializers.IntegerField(min_value=1, help_text="The edition that was changed; 409 if it is not current.")
+    number = Whole(min_value=1, help_text="The edition that was changed; 409 if it is not current.")
     note = Text(max_length=200, allow_blank=True, default="")
 
 

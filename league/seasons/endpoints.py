@@ -8,16 +8,15 @@ from typing import Any
 from django.db.models import QuerySet
 from django.http import Http404, HttpResponse
 from django.shortcuts import get_object_or_404
-from django.utils.translation import gettext as _
 from drf_spectacular.types import OpenApiTypes
 from drf_spectacular.utils import OpenApiParameter, extend_schema, extend_schema_view
 from rest_framework import mixins, status
-from rest_framework.exceptions import ParseError
 from rest_framework.permissions import AllowAny
 from rest_framework.response import Response
 from rest_framework.views import APIView
 from rest_framework.viewsets import GenericViewSet
 
+from league.api import JSONBody
 from league.clubs.models import Table
 from league.clubs.scope import InClubApi
 from league.engines.documents.reading import MOST_BYTES, schema_of
@@ -57,6 +56,8 @@ __all__ = [
 
 ROUND = OpenApiParameter("round", int, description="As it stood after this round.")
 DATE = OpenApiParameter("date", OpenApiTypes.DATE, description="As it stood at the end of this day.")
+
+SCHEMA_JSON = "application/schema+json"
 
 
 def read(serializer: type[Any], data: Any) -> dict[str, Any]:
@@ -339,7 +340,13 @@ class OneDocument(OnSeasonApi, APIView):
         return HttpResponse(season_file(self.season), content_type="application/json")
 
 
+class DocumentBody(JSONBody):
+    most_bytes = MOST_BYTES
+
+
 class Documents(InClubApi, APIView):
+    parser_classes = [DocumentBody]
+
     @extend_schema(
         summary="Make a season of a document",
         request=serializers.ImportSerializer,
@@ -348,12 +355,7 @@ class Documents(InClubApi, APIView):
     def post(self, request: Any, **_kwargs: Any) -> Response:
         """Players are found among the club's people by exact name; others become guests. Organisers only."""
         self.require(permissions.can_start_season(self.member))
-        if int(request.META.get("CONTENT_LENGTH") or 0) > MOST_BYTES:
-            raise ParseError(_("The document is larger than 20 MB."))
-        try:
-            facts = read(serializers.ImportSerializer, request.data)
-        except RecursionError:
-            raise ParseError(_("The document is nested too deeply.")) from None
+        facts = read(serializers.ImportSerializer, request.data)
         ruleset = get_object_or_404(Ruleset.objects.filter(club=self.club), pk=facts.pop("ruleset"))
         made = import_season(self.club, ruleset=ruleset, **facts, by=self.member)
         return Response(serializers.SeasonSerializer(made).data, status=status.HTTP_201_CREATED)
@@ -366,7 +368,7 @@ class SeasonSchema(APIView):
 
     @extend_schema(
         summary="Read the JSON Schema of season documents",
-        responses={(200, "application/schema+json"): {"type": "object", "description": "JSON Schema 2020-12."}},
+        responses={(200, SCHEMA_JSON): {"type": "object", "description": "JSON Schema 2020-12."}},
     )
     def get(self, request: Any) -> Response:
-        return Response(schema_of("season"))
+        return Response(schema_of("season"), content_type=SCHEMA_JSON)

@@ -7,7 +7,7 @@ from typing import Any
 from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
 
-from league.api import StrictSerializer, Text
+from league.api import Day, StrictSerializer, Submission, Text, Whole, YesNo
 from league.engines.documents.reading import schema_of
 from league.seasons.models import Season, Unplayed
 
@@ -80,11 +80,11 @@ class SeasonSerializer(serializers.ModelSerializer[Season]):
 
 
 class NewSeasonSerializer(StrictSerializer):
-    submission = serializers.UUIDField(help_text=SUBMISSION)
-    ruleset = serializers.IntegerField(min_value=1)
+    submission = Submission(help_text=SUBMISSION)
+    ruleset = Whole(min_value=1)
     name = Text(max_length=80)
-    starts_on = serializers.DateField()
-    ends_on = serializers.DateField(required=False, allow_null=True, default=None)
+    starts_on = Day()
+    ends_on = Day(required=False, allow_null=True, default=None)
     rules = RulesField()
 
 
@@ -109,12 +109,12 @@ class EntrantSerializer(serializers.Serializer):
 
 class NewEntrantSerializer(StrictSerializer):
     name = Text(max_length=80, required=False, default="", allow_blank=True)
-    member_ids = serializers.ListField(child=serializers.IntegerField(min_value=1), max_length=50)
+    member_ids = serializers.ListField(child=Whole(min_value=1), max_length=50)
 
 
 class WithdrawalSerializer(StrictSerializer):
     reason = Text(max_length=200)
-    after_round = serializers.IntegerField(min_value=0, max_value=1000, required=False, allow_null=True, default=None)
+    after_round = Whole(min_value=0, max_value=1000, required=False, allow_null=True, default=None)
 
 
 class RoundSerializer(serializers.Serializer):
@@ -126,10 +126,10 @@ class RoundSerializer(serializers.Serializer):
 
 
 class NewRoundSerializer(StrictSerializer):
-    number = serializers.IntegerField(
+    number = Whole(
         min_value=0, max_value=1000, required=False, allow_null=True, default=None, help_text="0: open play."
     )
-    on = serializers.DateField(required=False, allow_null=True, default=None)
+    on = Day(required=False, allow_null=True, default=None)
     note = Text(max_length=200, required=False, default="", allow_blank=True)
 
 
@@ -151,13 +151,13 @@ class PairingSerializer(serializers.Serializer):
 
 
 class NewPairingSerializer(StrictSerializer):
-    submission = serializers.UUIDField(help_text=SUBMISSION)
+    submission = Submission(help_text=SUBMISSION)
     entrants = serializers.ListField(
         child=Text(max_length=40), min_length=1, max_length=20, help_text="One for a bye, two or more for a game."
     )
-    absent = serializers.BooleanField(required=False, default=False)
-    on = serializers.DateField(required=False, allow_null=True, default=None)
-    table = serializers.IntegerField(min_value=1, required=False, allow_null=True, default=None)
+    absent = YesNo(required=False, default=False)
+    on = Day(required=False, allow_null=True, default=None)
+    table = Whole(min_value=1, required=False, allow_null=True, default=None)
     scenario = Text(max_length=40, required=False, default="", allow_blank=True)
 
 
@@ -178,11 +178,11 @@ class AdjustmentSerializer(serializers.Serializer):
 
 
 class NewAdjustmentSerializer(StrictSerializer):
-    submission = serializers.UUIDField(help_text=SUBMISSION)
+    submission = Submission(help_text=SUBMISSION)
     entrant = Text(max_length=40)
-    points_x2 = serializers.IntegerField(min_value=-2000, max_value=2000, help_text="Twice the points.")
+    points_x2 = Whole(min_value=-2000, max_value=2000, help_text="Twice the points.")
     reason = Text(max_length=200)
-    after_round = serializers.IntegerField(min_value=0, max_value=1000, required=False, default=0)
+    after_round = Whole(min_value=0, max_value=1000, required=False, default=0)
 
 
 class StandingsQuerySerializer(StrictSerializer):
@@ -242,6 +242,6 @@ class CellSerializer(serializers.Serializer):
 
 
 class ImportSerializer(StrictSerializer):
-    submission = serializers.UUIDField(help_text=SUBMISSION)
-    ruleset = serializers.IntegerField(min_value=1)
+    submission = Submission(help_text=SUBMISSION)
+    ruleset = Whole(min_value=1)
     document = DocumentField()

@@ -242,7 +242,7 @@ def test_wrong_dice_are_refused_at_their_place(club, report, member, call):
 
 @pytest.mark.parametrize(
     ("query", "count"),
-    [("", 2), ("?state=awaiting", 1), ("?state=planned", 1), ("?mine=true", 2), ("?night=", 2)],
+    [("", 2), ("?state=awaiting", 1), ("?state=planned", 1), ("?mine=true", 2)],
 )
 def test_games_are_narrowed_by_filters(query, count, club, report, plan, member, call):
     plan()

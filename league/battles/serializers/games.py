@@ -7,7 +7,7 @@ from typing import Any
 from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
 
-from league.api import StrictSerializer, Text
+from league.api import Day, RowId, StrictSerializer, Submission, Text, Whole
 from league.battles.models import Game, GameState, Photo
 from league.battles.queries.games import line_of
 from league.battles.services.plans import GamePlan, SidePlan
@@ -66,9 +66,9 @@ class GameSerializer(serializers.ModelSerializer):
 
 
 class SidePlanSerializer(StrictSerializer):
-    member_ids = serializers.ListField(child=serializers.IntegerField(min_value=1), max_length=20)
+    member_ids = serializers.ListField(child=Whole(min_value=1), max_length=20)
     role = Text(max_length=40, allow_blank=True, default="")
-    roster_id = serializers.IntegerField(min_value=1, allow_null=True, default=None)
+    roster_id = Whole(min_value=1, allow_null=True, default=None)
 
 
 class OfClubSerializer(StrictSerializer):
@@ -84,13 +84,13 @@ class OfClubSerializer(StrictSerializer):
 
 
 class GameWriteSerializer(OfClubSerializer):
-    submission = serializers.UUIDField(help_text="The client's name for this act: sent twice, it is done once.")
-    ruleset = serializers.PrimaryKeyRelatedField(queryset=Ruleset.objects.none())
+    submission = Submission(help_text="The client's name for this act: sent twice, it is done once.")
+    ruleset = RowId(queryset=Ruleset.objects.none())
     scenario = Text(max_length=40, allow_blank=True, default="", help_text="A key of the ruleset, or empty.")
-    on = serializers.DateField()
+    on = Day()
     sides = SidePlanSerializer(many=True, max_length=20, help_text="Two or more, in the order of their positions.")
-    night = serializers.PrimaryKeyRelatedField(queryset=Night.objects.none(), allow_null=True, default=None)
-    table = serializers.PrimaryKeyRelatedField(queryset=Table.objects.none(), allow_null=True, default=None)
+    night = RowId(queryset=Night.objects.none(), allow_null=True, default=None)
+    table = RowId(queryset=Table.objects.none(), allow_null=True, default=None)
     note = Text(max_length=2000, allow_blank=True, default="")
 
     @staticmethod
@@ -118,6 +118,6 @@ class PhotoSerializer(serializers.ModelSerializer):
 
 
 class PhotoWriteSerializer(StrictSerializer):
-    submission = serializers.UUIDField(help_text="The client's name for this photo: sent twice, it is kept once.")
+    submission = Submission(help_text="The client's name for this photo: sent twice, it is kept once.")
     file = serializers.FileField(help_text="JPEG, PNG or WebP, up to 10 MB and 40 million pixels.")
     caption = serializers.CharField(max_length=200, allow_blank=True, default="")

@@ -7,7 +7,7 @@ from typing import Any
 from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
 
-from league.api import StrictSerializer, Text
+from league.api import Day, StrictSerializer, Submission, Text, Whole, YesNo
 from league.battles.models import Answer, Report, ReportState, Ruling
 from league.battles.queries.versions import versions_with_changes
 from league.battles.serializers.games import GameWriteSerializer, SidePlanSerializer
@@ -176,40 +176,40 @@ class ReportSerializer(serializers.Serializer):
 
 
 class CasualtyClaimSerializer(StrictSerializer):
-    unit_id = serializers.IntegerField(min_value=1)
-    figures_lost = serializers.IntegerField(default=0, help_text="All that stood there, if the unit was destroyed.")
-    destroyed = serializers.BooleanField(default=False)
-    routed = serializers.BooleanField(default=False)
+    unit_id = Whole(min_value=1)
+    figures_lost = Whole(default=0, help_text="All that stood there, if the unit was destroyed.")
+    destroyed = YesNo(default=False)
+    routed = YesNo(default=False)
 
 
 class ClaimFields(StrictSerializer):
     """What one side's part of a report may say."""
 
-    score = serializers.IntegerField(allow_null=True, default=None)
+    score = Whole(allow_null=True, default=None)
     objectives = serializers.DictField(
-        child=serializers.IntegerField(), allow_null=True, default=None, help_text="Counts by the objective's key."
+        child=Whole(), allow_null=True, default=None, help_text="Counts by the objective's key."
     )
-    conceded = serializers.BooleanField(default=False)
+    conceded = YesNo(default=False)
     casualties = CasualtyClaimSerializer(many=True, default=list, max_length=200)
 
 
 class SideClaimSerializer(ClaimFields):
-    position = serializers.IntegerField(min_value=1, max_value=20)
+    position = Whole(min_value=1, max_value=20)
 
 
 class ClaimSerializer(StrictSerializer):
-    fought_on = serializers.DateField()
+    fought_on = Day()
     sides = SideClaimSerializer(many=True, max_length=20)
-    rounds_played = serializers.IntegerField(allow_null=True, default=None)
-    markers_peak = serializers.IntegerField(
+    rounds_played = Whole(allow_null=True, default=None)
+    markers_peak = Whole(
         allow_null=True, default=None, help_text="Most suppression markers in use at once on the whole table."
     )
     notes = Text(max_length=5000, allow_blank=True, default="")
-    is_full = serializers.BooleanField(default=False, help_text="Whether the casualties are complete.")
+    is_full = YesNo(default=False, help_text="Whether the casualties are complete.")
 
 
 class ReportWriteSerializer(ClaimSerializer):
-    submission = serializers.UUIDField(help_text="The client's name for this report: sent twice, it is filed once.")
+    submission = Submission(help_text="The client's name for this report: sent twice, it is filed once.")
 
 
 class CorrectionSerializer(ReportWriteSerializer):
@@ -224,10 +224,10 @@ class LogSerializer(GameWriteSerializer):
     """A game that is over: its plan and its report in one."""
 
     sides = LogSideSerializer(many=True, max_length=20)
-    rounds_played = serializers.IntegerField(allow_null=True, default=None)
-    markers_peak = serializers.IntegerField(allow_null=True, default=None)
+    rounds_played = Whole(allow_null=True, default=None)
+    markers_peak = Whole(allow_null=True, default=None)
     notes = Text(max_length=5000, allow_blank=True, default="")
-    is_full = serializers.BooleanField(default=False, help_text="Whether the casualties are complete.")
+    is_full = YesNo(default=False, help_text="Whether the casualties are complete.")
 
 
 class DisputeSerializer(StrictSerializer):
@@ -240,8 +240,8 @@ class SettleSerializer(StrictSerializer):
 
 
 class ThrownSerializer(StrictSerializer):
-    casualty = serializers.IntegerField(min_value=1)
-    results = serializers.ListField(child=serializers.IntegerField(), max_length=1000)
+    casualty = Whole(min_value=1)
+    results = serializers.ListField(child=Whole(), max_length=1000)
 
 
 class DiceSerializer(StrictSerializer):

@@ -76,7 +76,7 @@ class NightAttendance(mixins.ListModelMixin, ClubRows):
         return get_object_or_404(Night.objects.filter(club=self.club).select_related("club"), pk=self.kwargs["night"])
 
     def list(self, request: Any, *args: Any, **kwargs: Any) -> Response:
-        lines = self.paginate_queryset(attendance_of(self.night()))
+        lines = self.paginate_queryset(self.filter_queryset(attendance_of(self.night())))
         return self.get_paginated_response(AttendanceSerializer(lines, many=True).data)
 
     @extend_schema(summary="Say whether I come", request=AnswerSerializer, responses=AttendanceSerializer)
