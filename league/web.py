@@ -22,7 +22,7 @@ from django.utils.translation import gettext as _
 from django.views.generic import FormView, TemplateView
 from django_tables2 import RequestConfig
 
-from league.errors import Refused
+from league.errors import NotYoursToDo, Refused
 
 __all__ = [
     "ClubClockMiddleware",
@@ -110,7 +110,10 @@ class ServiceFormView(FormView):
             self.result = self.act(form)
         except Refused as refusal:
             add_refusal(form, refusal)
-            return self.form_invalid(form)
+            response = self.form_invalid(form)
+            if isinstance(refusal, NotYoursToDo):
+                response.status_code = refusal.status
+            return response
         if self.done_message:
             messages.success(self.request, self.done_message)
         return redirect(self.get_success_url())

@@ -6,7 +6,7 @@ import re
 from zoneinfo import available_timezones
 
 from django.conf import settings
-from django.db import transaction
+from django.db import IntegrityError, transaction
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
@@ -14,6 +14,7 @@ from accounts.models import User
 from league.clubs.models import Club, Member
 from league.clubs.queries.people import a_club_may_be_opened_by
 from league.clubs.services.log import log_act
+from league.clubs.services.rights import refuse_unless_organiser
 from league.errors import Refused, Violation
 
 __all__ = ["ClubRefused", "OpeningRefused", "change_club", "found_club", "open_club"]
@@ -65,7 +66,12 @@ def found_club(user: User, *, name: str, slug: str, member_name: str) -> Club:
     if wrong:
         raise ClubRefused(wrong)
     now = timezone.now()
-    club = Club.objects.create(name=name, slug=slug, time_zone=settings.TIME_ZONE)
+    try:
+        with transaction.atomic():
+            club = Club.objects.create(name=name, slug=slug, time_zone=settings.TIME_ZONE)
+    except IntegrityError:
+        # Two clubs chose one address at once and the other one was quicker.
+        raise ClubRefused(wrong_with_slug(slug)) from None
     founder = Member.objects.create(club=club, user=user, name=member_name, is_organiser=True, joined_at=now)
     log_act(club, "club_opened", club, by=founder, at=now)
     return club
@@ -76,8 +82,10 @@ def change_club(club: Club, *, name: str, about: str, time_zone: str, is_public:
     """Describe the club anew. Its address stays: links to it are on phones and walls.
 
     Raises:
+        NotYoursToDo: not an organiser.
         ClubRefused: the name is missing or the time zone is unknown.
     """
+    refuse_unless_organiser(club, by)
     wrong = []
     if not name.strip():
         wrong.append(Violation(_("Enter the club's name."), "name", "missing"))
@@ -89,6 +97,11 @@ def change_club(club: Club, *, name: str, about: str, time_zone: str, is_public:
     club.save(update_fields=["name", "about", "time_zone", "is_public"])
     log_act(club, "club_changed", club, by=by, is_public=is_public)
     return club
+
+
+def lock_club(club: Club) -> None:
+    """Let acts that count what a club has, its people or its tables, go one after another."""
+    Club.objects.select_for_update(no_key=True).get(pk=club.pk)
 
 
 def wrong_with_slug(slug: str) -> list[Violation]:

@@ -16,6 +16,7 @@ from league.clubs.queries.invitations import InvitationState, digest_of_secret, 
 from league.clubs.queries.people import membership_of
 from league.clubs.services.log import log_act
 from league.clubs.services.members import link_guest
+from league.clubs.services.rights import refuse_unless_organiser
 from league.errors import Refused, Violation
 
 __all__ = ["InvitationClosed", "InvitationRefused", "InvitationUnknown", "invite", "join_by", "revoke_invitation"]
@@ -58,8 +59,10 @@ def invite(
     With `guest`, whoever joins takes over that guest's row and with it the guest's games.
 
     Raises:
+        NotYoursToDo: not an organiser.
         InvitationRefused: with every reason.
     """
+    refuse_unless_organiser(club, by)
     wrong = []
     gives_office = makes_organiser or makes_umpire or makes_quartermaster
     if not 1 <= uses_allowed <= MOST_USES:
@@ -97,7 +100,12 @@ def invite(
 
 @transaction.atomic
 def revoke_invitation(invitation: Invitation, *, by: Member) -> Invitation:
-    """Close the link. Whoever joined by it stays; revoking twice is revoking once."""
+    """Close the link. Whoever joined by it stays; revoking twice is revoking once.
+
+    Raises:
+        NotYoursToDo: not an organiser.
+    """
+    refuse_unless_organiser(invitation.club, by)
     now = timezone.now()
     closed = Invitation.objects.filter(pk=invitation.pk, revoked_at=None).update(revoked_at=now)
     invitation.refresh_from_db()

@@ -8,9 +8,12 @@ from django.utils.translation import gettext as _
 
 from accounts.models import User
 from league.clubs.models import Club, Member
+from league.clubs.permissions import can_change_privacy, can_remove, can_rename, can_see_guardian
 from league.clubs.queries.people import is_junior_anywhere, organisers_of
+from league.clubs.services.clubs import lock_club
 from league.clubs.services.log import log_act
-from league.errors import Refused, Violation
+from league.clubs.services.rights import refuse_unless_organiser
+from league.errors import NotYoursToDo, Refused, Violation
 
 __all__ = [
     "MemberRefused",
@@ -24,6 +27,10 @@ __all__ = [
 ]
 
 
+# What acts on a person decide by; looked at anew once they hold the lock.
+STANDING = ["left_at", "is_organiser", "is_umpire", "is_quartermaster", "is_junior"]
+
+
 class MemberRefused(Refused):
     """What was asked about a person of the club is not possible."""
 
@@ -33,12 +40,14 @@ def add_guest(club: Club, *, name: str, by: Member) -> Member:
     """Write down a person without an account. A present guest of that name is returned as they are.
 
     Raises:
+        NotYoursToDo: not an organiser.
         MemberRefused: the name is missing, or a member bears it.
     """
+    refuse_unless_organiser(club, by)
     name = name.strip()
     if not name:
         raise MemberRefused(Violation(_("Enter the guest's name."), "name", "missing"))
-    lock_people_of(club)
+    lock_club(club)
     namesake = Member.objects.present().filter(club=club, name__iexact=name).order_by("user", "pk").first()
     if namesake is not None and namesake.is_guest:
         return namesake
@@ -53,7 +62,14 @@ def add_guest(club: Club, *, name: str, by: Member) -> Member:
 
 @transaction.atomic
 def change_name(member: Member, *, name: str, by: Member) -> Member:
-    """Raises MemberRefused: the name is missing or the person left."""
+    """Change the name a person bears in the club.
+
+    Raises:
+        NotYoursToDo: somebody else's name, and not an organiser.
+        MemberRefused: the name is missing or the person left.
+    """
+    if not can_rename(by, member):
+        raise NotYoursToDo(_("Everyone names themselves; organisers also correct the names of others."))
     name = name.strip()
     wrong = wrong_with_absence(member)
     if not name:
@@ -76,9 +92,12 @@ def change_offices(
     """Give and take offices; one person may hold several.
 
     Raises:
+        NotYoursToDo: not an organiser.
         MemberRefused: a guest or a person who left would hold an office, or the club would lose its last organiser.
     """
-    lock_people_of(member.club)
+    refuse_unless_organiser(member.club, by)
+    lock_club(member.club)
+    member.refresh_from_db(fields=STANDING)
     wrong = wrong_with_absence(member)
     if member.is_guest and (is_organiser or is_umpire or is_quartermaster):
         no_account = _("A guest has no account and holds no office. Invite %(name)s first.")
@@ -99,7 +118,14 @@ def mark_junior(member: Member, *, is_junior: bool, guardian_contact: str, by: M
     """Mark a person as under 18, or as grown up. Marking closes every public page about them at once.
 
     The guardian's contact is kept only while the mark stands, and never enters the book of acts.
+
+    Raises:
+        NotYoursToDo: not an organiser.
     """
+    if not can_see_guardian(by, member):
+        raise NotYoursToDo(_("Only the club's organisers mark somebody as under 18."))
+    lock_club(member.club)
+    member.refresh_from_db(fields=STANDING)
     changes_mark = member.is_junior != is_junior
     contact = guardian_contact.strip() if is_junior else ""
     member.is_junior, member.guardian_contact = is_junior, contact
@@ -116,8 +142,13 @@ def change_privacy(member: Member, *, shows_page: bool, shows_results: bool, sho
     """What strangers may see of a person. Results and rosters are shown on the page, so without it neither is.
 
     Raises:
+        NotYoursToDo: somebody else's privacy.
         MemberRefused: a club marked the person as under 18, a guest has no say, or they left.
     """
+    if not can_change_privacy(by, member):
+        raise NotYoursToDo(_("What strangers see of a person only that person says."))
+    lock_club(member.club)
+    member.refresh_from_db(fields=STANDING)
     wrong = wrong_with_absence(member)
     if (shows_page or shows_results or shows_rosters) and is_junior_anywhere(member):
         words = _(
@@ -143,9 +174,12 @@ def leave_club(member: Member, *, by: Member) -> Member:
     The second arrival of the same request finds the person gone and changes nothing.
 
     Raises:
+        NotYoursToDo: somebody else, and not an organiser.
         MemberRefused: the club would lose its last organiser.
     """
-    lock_people_of(member.club)
+    if not can_remove(by, member):
+        raise NotYoursToDo(_("Everyone may leave; only organisers take others off the list."))
+    lock_club(member.club)
     member.refresh_from_db()
     if member.left_at is not None:
         return member
@@ -192,11 +226,6 @@ def link_guest(guest: Member, *, user: User, by: Member | None = None) -> Member
     guest.refresh_from_db()
     log_act(guest.club, "guest_joined", guest, by=by or guest, name=guest.name)
     return guest
-
-
-def lock_people_of(club: Club) -> None:
-    """Let acts that count a club's people go one after another."""
-    Club.objects.select_for_update().get(pk=club.pk)
 
 
 def wrong_with_absence(member: Member) -> list[Violation]:

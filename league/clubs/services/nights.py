@@ -9,8 +9,11 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from league.clubs.models import Attendance, Club, Member, Night, Venue
+from league.clubs.permissions import can_answer_for
+from league.clubs.services.clubs import lock_club
 from league.clubs.services.log import log_act
-from league.errors import Refused, Violation
+from league.clubs.services.rights import refuse_unless_organiser
+from league.errors import NotYoursToDo, Refused, Violation
 
 __all__ = ["AnswerRefused", "NightRefused", "answer_night", "cancel_night", "change_night", "plan_night"]
 
@@ -43,8 +46,11 @@ def plan_night(
     `ends_at` before `starts_at` means after midnight.
 
     Raises:
+        NotYoursToDo: not an organiser.
         NightRefused: with every reason.
     """
+    refuse_unless_organiser(club, by)
+    lock_club(club)
     facts = {
         "venue": venue,
         "on": on,
@@ -85,8 +91,12 @@ def change_night(
     """Move or describe a night anew; answers stay.
 
     Raises:
+        NotYoursToDo: not an organiser.
         NightRefused: with every reason.
     """
+    refuse_unless_organiser(night.club, by)
+    lock_club(night.club)
+    night.refresh_from_db(fields=["cancelled_at"])
     wrong = wrong_with_night(night.club, venue, on, starts_at, ends_at, stays=night.venue_id == venue.pk)
     if night.cancelled_at is not None:
         wrong.append(Violation(_("This night was cancelled. Plan it again to change it."), code="cancelled"))
@@ -103,7 +113,12 @@ def change_night(
 
 @transaction.atomic
 def cancel_night(night: Night, *, by: Member) -> Night:
-    """Call the night off. It stays in the list and says so; cancelling twice is cancelling once."""
+    """Call the night off. It stays in the list and says so; cancelling twice is cancelling once.
+
+    Raises:
+        NotYoursToDo: not an organiser.
+    """
+    refuse_unless_organiser(night.club, by)
     now = timezone.now()
     called_off = Night.objects.filter(pk=night.pk, cancelled_at=None).update(cancelled_at=now)
     night.refresh_from_db()
@@ -117,6 +132,7 @@ def answer_night(night: Night, *, member: Member, answer: str, by: Member) -> At
     """Say whether a person comes; the last word counts.
 
     Raises:
+        NotYoursToDo: somebody else's answer, and not an organiser.
         AnswerRefused: with every reason.
     """
     wrong = []
@@ -128,6 +144,8 @@ def answer_night(night: Night, *, member: Member, answer: str, by: Member) -> At
         wrong.append(Violation(_("Choose somebody who is in the club."), "member", "unknown"))
     if wrong:
         raise AnswerRefused(wrong)
+    if not can_answer_for(by, night, member):
+        raise NotYoursToDo(_("Everyone answers for themselves; organisers also for others."))
     now = timezone.now()
     said, _made = Attendance.objects.update_or_create(
         night=night, member=member, defaults={"answer": answer, "said_at": now}
@@ -150,7 +168,7 @@ def wrong_with_night(
         wrong.append(Violation(_("Choose a venue of this club."), "venue", "unknown"))
     elif venue.closed_at is not None and not stays:
         wrong.append(Violation(_("This venue is closed."), "venue", "closed"))
-    if on > timezone.localdate() + FARTHEST:
+    if on > timezone.localdate(timezone=club.zone) + FARTHEST:
         wrong.append(Violation(_("This date is more than three years away. Check the year."), "on", "range"))
     if ends_at == starts_at:
         wrong.append(Violation(_("A night ends at another time than it begins."), "ends_at", "range"))

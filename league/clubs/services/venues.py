@@ -7,7 +7,9 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from league.clubs.models import Club, Member, Table, Venue
+from league.clubs.services.clubs import lock_club
 from league.clubs.services.log import log_act
+from league.clubs.services.rights import refuse_unless_organiser
 from league.errors import Refused, Violation
 
 __all__ = ["TableRefused", "VenueRefused", "add_table", "add_venue", "change_table", "change_venue"]
@@ -28,8 +30,11 @@ def add_venue(club: Club, *, name: str, address: str = "", note: str = "", by: M
     """Add a hall. The same hall once more is the hall that is there.
 
     Raises:
+        NotYoursToDo: not an organiser.
         VenueRefused: the name is missing, or another hall bears it.
     """
+    refuse_unless_organiser(club, by)
+    lock_club(club)
     name, address, note = name.strip(), address.strip(), note.strip()
     same: Venue | None = Venue.objects.filter(club=club, name=name, address=address, note=note, closed_at=None).first()
     if same is not None:
@@ -47,8 +52,12 @@ def change_venue(venue: Venue, *, name: str, address: str, note: str, is_closed:
     """Describe a hall anew, close it or open it again. Its past nights stay.
 
     Raises:
+        NotYoursToDo: not an organiser.
         VenueRefused: the name is missing, or another hall bears it.
     """
+    refuse_unless_organiser(venue.club, by)
+    lock_club(venue.club)
+    venue.refresh_from_db(fields=["closed_at"])
     wrong = wrong_with_venue(venue.club, name.strip(), (venue.pk,))
     if wrong:
         raise VenueRefused(wrong)
@@ -67,8 +76,11 @@ def add_table(venue: Venue, *, number: int, width_mm: int, depth_mm: int, note: 
     """Put a table into a hall; sizes in whole millimetres. The same table once more is the table that is there.
 
     Raises:
+        NotYoursToDo: not an organiser.
         TableRefused: with every reason.
     """
+    refuse_unless_organiser(venue.club, by)
+    lock_club(venue.club)
     note = note.strip()
     same = Table.objects.filter(venue=venue, number=number, width_mm=width_mm, depth_mm=depth_mm, note=note).first()
     if same is not None:
@@ -83,7 +95,14 @@ def add_table(venue: Venue, *, number: int, width_mm: int, depth_mm: int, note: 
 
 @transaction.atomic
 def change_table(table: Table, *, number: int, width_mm: int, depth_mm: int, note: str, by: Member) -> Table:
-    """Raises TableRefused with every reason."""
+    """Number, measure or describe a table anew.
+
+    Raises:
+        NotYoursToDo: not an organiser.
+        TableRefused: with every reason.
+    """
+    refuse_unless_organiser(table.venue.club, by)
+    lock_club(table.venue.club)
     wrong = wrong_with_table(table.venue, number, width_mm, depth_mm, (table.pk,))
     if wrong:
         raise TableRefused(wrong)
