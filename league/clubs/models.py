@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import uuid
 from typing import TYPE_CHECKING
+from zoneinfo import ZoneInfo
 
 from django.conf import settings
 from django.core.validators import MinValueValidator
@@ -52,6 +53,11 @@ class Club(models.Model):
 
     def __str__(self) -> str:
         return self.name
+
+    @property
+    def zone(self) -> ZoneInfo:
+        """Where the club's clocks are: what day it is there decides what "today" is."""
+        return ZoneInfo(self.time_zone)
 
 
 class Role(models.TextChoices):

@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from typing import Any
-from zoneinfo import ZoneInfo
 
 from django.core.exceptions import PermissionDenied
 from django.http import Http404, HttpRequest, HttpResponse
@@ -66,7 +65,7 @@ class InClub:
             # Signed out, a private club and no club at all look the same.
             return redirect(f"{reverse('account_login')}?{urlencode({'next': request.get_full_path()})}")
         self.club, self.member = scope.club, scope.member
-        timezone.activate(ZoneInfo(self.club.time_zone))
+        timezone.activate(self.club.zone)
         if not self.allows():
             raise PermissionDenied
         return super().dispatch(request, *args, **kwargs)  # type: ignore[misc,no-any-return]
@@ -88,7 +87,7 @@ class InClubApi:
         if scope.member is None:
             raise Http404
         self.club, self.member = scope.club, scope.member
-        timezone.activate(ZoneInfo(self.club.time_zone))
+        timezone.activate(self.club.zone)
 
     def require(self, allowed: bool) -> None:  # noqa: FBT001 - the answer of a predicate
         """Refuse with 403 unless the predicate said yes."""

@@ -199,23 +199,3 @@ def test_filing_takes_as_many_queries_after_one_game_as_after_three(
     told = claim(casualties=([lost(roster, "First reeds", 1)], []))
     with django_assert_num_queries(60):
         file_report(game, claim=told, submission=uuid4(), by=member)
-
-
-def test_two_first_reports_that_arrive_together_are_one(report, game, claim, opponent, roster, monkeypatch):
-    """The second looked for a report before the first was written; the constraint keeps it out, in words."""
-    manager = type(Report.objects)
-    filter_rows = manager.filter
-    seen = []
-
-    def blind_once(self, **facts):
-        rows = filter_rows(self, **facts)
-        if set(facts) == {"game", "supersedes"} and not seen:
-            seen.append(facts)
-            return rows.none()
-        return rows
-
-    monkeypatch.setattr(manager, "filter", blind_once)
-    with pytest.raises(AlreadyFiled, match="Brannoc already filed"):
-        file_report(game, claim=claim(), submission=uuid4(), by=opponent)
-    assert Report.objects.count() == 1
-    assert strength_of(roster, "First reeds") == 5

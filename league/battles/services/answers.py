@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from django.db import IntegrityError, transaction
+from django.db import transaction
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
@@ -66,12 +66,7 @@ def answer(report: Report, *, verdict: str, text: str, by: Member) -> Answer:
         return same_answer(given, verdict)
     refuse_unless_open(report)
     now = timezone.now()
-    try:
-        with transaction.atomic():
-            made = Answer.objects.create(report=report, member=by, verdict=verdict, text=text, at=now)
-    except IntegrityError:
-        # The same member answered from two places at once.
-        return same_answer(report.answers.get(member=by), verdict)
+    made = Answer.objects.create(report=report, member=by, verdict=verdict, text=text, at=now)
     log_act(game.club, f"report_{verdict}", report, by=by, at=now, game=game.pk, text=text)
     return made
 
@@ -88,6 +83,8 @@ def same_answer(given: Answer, verdict: str) -> Answer:
 def settle_report(report: Report, *, verdict: str, text: str, by: Member) -> Ruling:
     """The umpire's last word: the report stands, or it is struck out and its casualties never happened.
 
+    Saying the same word twice is saying it once.
+
     Raises:
         NotYoursToDo: no umpire, or one who played in the game while the club has another.
         ReportMovedOn: it was corrected or settled meanwhile.
@@ -99,6 +96,8 @@ def settle_report(report: Report, *, verdict: str, text: str, by: Member) -> Rul
     reason = checked_text(text, _("Say why."))
     if verdict not in Ruling.Verdict.values:
         raise Refused(Violation(_("Say whether the report stands or is struck out."), "verdict", "unknown_verdict"))
+    if again := Ruling.objects.filter(report=report, verdict=verdict, text=reason, by=by).first():
+        return again
     refuse_unless_open(report)
     now = timezone.now()
     ruling = Ruling.objects.create(report=report, verdict=verdict, text=reason, by=by, at=now)

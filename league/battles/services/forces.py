@@ -16,7 +16,7 @@ from league.battles.services.games import GameUnderWay, PlanRefused, lock_game
 from league.battles.services.plans import GamePlan, SidePlan, faults_of_plan
 from league.clubs.models import Member
 from league.errors import NotYoursToDo
-from league.rosters.services.records import take_snapshot
+from league.rosters.services.records import lock_rosters, take_snapshot
 
 __all__ = ["name_rosters"]
 
@@ -59,6 +59,7 @@ def name_rosters(game: Game, *, rosters: Mapping[int, int], by: Member) -> Game:
     if faults := [each for each in faults_of_plan(game.club, plan) if each.field.endswith(".roster_id")]:
         raise PlanRefused(faults)
     now = timezone.now()
+    lock_rosters(rosters[side.position] for side in named)
     for side in named:
         side.roster_id = rosters[side.position]
         if game.started_at is not None and side.roster is not None:

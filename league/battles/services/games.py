@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from datetime import date, datetime
 from uuid import UUID
 
-from django.db import IntegrityError, transaction
+from django.db import transaction
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
@@ -16,10 +16,10 @@ from league.battles.models import Game, Report, Side, SidePlayer
 from league.battles.services.acts import log_act
 from league.battles.services.plans import GamePlan, SidePlan, faults_of_plan
 from league.clubs.models import Club, Member, Night, Table
-from league.clubs.services.submissions import digest_of, earlier
+from league.clubs.services.submissions import digest_of, earlier, write_once
 from league.engines.fates import seed_commitment
 from league.errors import NotYoursToDo, Refused
-from league.rosters.services.records import take_snapshot
+from league.rosters.services.records import lock_rosters, take_snapshot
 from league.rulesets.models import Edition
 
 __all__ = [
@@ -73,27 +73,23 @@ def plan_game(
     if faults := faults_of_plan(club, plan):
         raise PlanRefused(faults)
     now = timezone.now()
-    try:
-        with transaction.atomic():
-            game = Game.objects.create(
-                club=club,
-                edition=edition,
-                scenario=scenario,
-                night=night,
-                table=table,
-                on=on,
-                note=note,
-                created_by=by,
-                created_at=now,
-                submission=submission,
-                submission_digest=digest,
-                **new_seed(),
-            )
-    except IntegrityError:
-        # The same submission arrived twice at once and the other one was quicker.
-        if again := earlier(Game, submission, digest):
-            return again
-        raise
+    game, is_new = write_once(
+        Game,
+        submission,
+        digest,
+        club=club,
+        edition=edition,
+        scenario=scenario,
+        night=night,
+        table=table,
+        on=on,
+        note=note,
+        created_by=by,
+        created_at=now,
+        **new_seed(),
+    )
+    if not is_new:
+        return game
     seat(game, sides)
     log_act(club, "game_planned", game, by=by, at=now)
     return game
@@ -180,7 +176,9 @@ def start_game(game: Game, *, by: Member) -> Game:
 
 
 def freeze_rosters(game: Game, *, by: Member, at: datetime) -> None:
-    for side in game.sides.select_related("roster").exclude(roster=None):
+    sides = game.sides.select_related("roster").exclude(roster=None)
+    lock_rosters(side.roster_id for side in sides)
+    for side in sides:
         if side.roster is not None:
             side.snapshot = take_snapshot(side.roster, edition=game.edition, by=by, at=at)
             side.save(update_fields=["snapshot"])
@@ -209,6 +207,8 @@ def cancel_game(game: Game, *, by: Member) -> Game:
 def lock_game(game: Game) -> Game:
     """The game as it is now, kept by this transaction until its end (where the database locks rows)."""
     locked: Game = (
-        Game.objects.select_for_update(of=("self",)).select_related("club", "edition__ruleset").get(pk=game.pk)
+        Game.objects.select_for_update(of=("self",), no_key=True)
+        .select_related("club", "edition__ruleset")
+        .get(pk=game.pk)
     )
     return locked

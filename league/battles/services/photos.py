@@ -19,7 +19,7 @@ from league.battles.services.acts import log_act
 from league.battles.services.games import lock_game
 from league.battles.services.pictures import BYTES_MOST, PictureRefused, make_picture
 from league.clubs.models import Member
-from league.clubs.services.submissions import digest_of, earlier
+from league.clubs.services.submissions import digest_of, earlier, write_once
 from league.errors import NotYoursToDo
 
 __all__ = ["PHOTOS_MOST", "add_photo", "remove_photo"]
@@ -55,7 +55,10 @@ def add_photo(game: Game, *, file: UploadedFile[bytes], caption: str = "", submi
     storage = Photo.file.field.storage
     name = storage.save(f"photos/{secrets.token_hex(16)}.jpg", ContentFile(picture.data))
     try:
-        photo = Photo.objects.create(
+        photo, _is_new = write_once(
+            Photo,
+            submission,
+            digest,
             game=game,
             file=name,
             width=picture.width,
@@ -63,8 +66,6 @@ def add_photo(game: Game, *, file: UploadedFile[bytes], caption: str = "", submi
             caption=caption,
             by=by,
             at=now,
-            submission=submission,
-            submission_digest=digest,
         )
         log_act(game.club, "photo_added", game, by=by, at=now, photo=photo.pk)
     except BaseException:

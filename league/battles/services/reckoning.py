@@ -29,7 +29,7 @@ class Setting:
 
     rules: Ruleset
     scenario: Scenario | None
-    time_zone: str
+    zone: ZoneInfo
     forces: Mapping[int, Sequence[scoring.FieldedUnit]]
 
 
@@ -63,7 +63,7 @@ def reckon(setting: Setting, claim: ReportClaim, *, at: datetime) -> Reckoning:
     """Work the claim out; casualties are only valued here, whether they can be is the rosters' to say."""
     claims = {side.position: side for side in claim.sides}
     faults = [
-        *faults_of_whole(claim, today=timezone.localdate(at, ZoneInfo(setting.time_zone))),
+        *faults_of_whole(claim, today=timezone.localdate(at, setting.zone)),
         *faults_of_sides(setting, claim),
     ]
     scores: tuple[scoring.SideScore, ...] = ()

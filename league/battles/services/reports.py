@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from uuid import UUID
 
-from django.db import IntegrityError, transaction
+from django.db import transaction
 from django.utils import timezone
 from django.utils.formats import date_format
 from django.utils.translation import gettext as _
@@ -37,11 +37,11 @@ from league.battles.services.games import (
 from league.battles.services.plans import faults_of_plan, scenario_of
 from league.battles.services.reckoning import Reckoning, Setting, placed_by_rosters, reckon
 from league.clubs.models import Club, Member
-from league.clubs.services.submissions import digest_of, earlier
+from league.clubs.services.submissions import digest_of, earlier, write_once
 from league.engines.rulesets import Scenario
 from league.errors import NotYoursToDo, Refused, Violation
 from league.rosters.models import Engagement
-from league.rosters.services.records import record_engagement
+from league.rosters.services.records import lock_rosters, record_engagement
 from league.rulesets.queries import rules_of
 
 __all__ = [
@@ -100,15 +100,15 @@ def file_report(game: Game, *, claim: ReportClaim, submission: UUID, by: Member)
         SubmissionReused: the submission's name came earlier with another report.
     """
     digest = digest_of({"game": game.pk, "by": by.pk, "claim": claim.facts()})
+    game = lock_game(game)
     if again := earlier(Report, submission, digest):
         return again
-    game = lock_game(game)
     if not permissions.can_file(by, game):
         raise NotYoursToDo(_("Only the game's players, organisers and umpires file its report."))
     if game.cancelled_at is not None:
         raise GameUnderWay(_("The game was cancelled."))
     if first := Report.objects.filter(game=game, supersedes=None).select_related("filed_by").first():
-        raise already_filed(first)
+        raise already_filed(first, game)
     game = start_game(game, by=by)
     draft = Draft(game=game, submission=submission, digest=digest)
     return write_report(draft, claim=claim, by=by, at=timezone.now())
@@ -126,7 +126,7 @@ def log_game(club: Club, *, plan: GamePlan, claim: ReportClaim, submission: UUID
         setting = Setting(
             rules=rules_of(plan.edition),
             scenario=scenario_of(plan),
-            time_zone=club.time_zone,
+            zone=club.zone,
             forces=dict.fromkeys(range(1, len(plan.sides) + 1), ()),
         )
         raise ReportRefused([*faults, *reckon(setting, claim, at=timezone.now()).faults])
@@ -157,9 +157,9 @@ def correct_report(report: Report, *, claim: ReportClaim, reason: str, submissio
     """
     reason = reason.strip()
     digest = digest_of({"corrects": report.pk, "by": by.pk, "claim": claim.facts(), "reason": reason})
+    game = lock_game(report.game)
     if again := earlier(Report, submission, digest):
         return again
-    game = lock_game(report.game)
     state = state_of(report)
     if state == ReportState.SUPERSEDED:
         raise ReportMovedOn(_("This report was corrected meanwhile. Look at the newer one."))
@@ -177,10 +177,11 @@ def write_report(draft: Draft, *, claim: ReportClaim, by: Member, at: datetime) 
     setting = Setting(
         rules=rules,
         scenario=rules.scenario(game.scenario) if game.scenario else None,
-        time_zone=game.club.time_zone,
+        zone=game.club.zone,
         forces={side.position: fielded_units(side.snapshot) for side in sides},
     )
     reckoning = reckon(setting, claim, at=at)
+    lock_rosters(side.roster_id for side in sides)
     engagements, faults = record_engagements(draft, sides, setting, reckoning, claim=claim, at=at)
     if faults := [*faults_of_reason(draft), *reckoning.faults, *faults]:
         raise ReportRefused(faults)
@@ -222,30 +223,23 @@ def record_engagements(
 
 
 def save_report(draft: Draft, *, claim: ReportClaim, by: Member, at: datetime) -> Report:
-    try:
-        with transaction.atomic():
-            return Report.objects.create(
-                game=draft.game,
-                supersedes=draft.supersedes,
-                reason=draft.reason,
-                is_full=claim.is_full,
-                fought_on=claim.fought_on,
-                rounds_played=claim.rounds_played,
-                markers_peak=claim.markers_peak,
-                notes=claim.notes,
-                filed_by=by,
-                filed_at=at,
-                submission=draft.submission,
-                submission_digest=draft.digest,
-            )
-    except IntegrityError:
-        # Two reports at once: the constraints let one first report, or one correction, through.
-        if draft.supersedes is not None:
-            raise ReportMovedOn(_("This report was corrected meanwhile. Look at the newer one.")) from None
-        first = Report.objects.filter(game=draft.game, supersedes=None).select_related("filed_by").first()
-        if first is None:
-            raise
-        raise already_filed(first) from None
+    # The game is locked and was looked at since, so of its reports no other can come in between.
+    report, _is_new = write_once(
+        Report,
+        draft.submission,
+        draft.digest,
+        game=draft.game,
+        supersedes=draft.supersedes,
+        reason=draft.reason,
+        is_full=claim.is_full,
+        fought_on=claim.fought_on,
+        rounds_played=claim.rounds_played,
+        markers_peak=claim.markers_peak,
+        notes=claim.notes,
+        filed_by=by,
+        filed_at=at,
+    )
+    return report
 
 
 def save_results(report: Report, sides: list[Side], reckoning: Reckoning, engagements: dict[int, Engagement]) -> None:
@@ -286,7 +280,7 @@ def title_of(side: Side, sides: list[Side], scenario: Scenario | None) -> str:
     return (_("%(scenario)s against %(names)s") % named)[:TITLE_MOST]
 
 
-def already_filed(first: Report) -> AlreadyFiled:
-    when = date_format(timezone.localtime(first.filed_at), "DATETIME_FORMAT")
+def already_filed(first: Report, game: Game) -> AlreadyFiled:
+    when = date_format(timezone.localtime(first.filed_at, game.club.zone), "DATETIME_FORMAT")
     words = _("%(name)s already filed a report of this game (%(when)s). Confirm, dispute or correct it.")
     return AlreadyFiled(words % {"name": first.filed_by.name, "when": when})

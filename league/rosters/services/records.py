@@ -1,6 +1,7 @@
 """The record of a roster's battles: snapshots, engagements, casualties and the dice that decided them.
 
-Called by the acts that file, correct and strike out reports, inside their transactions; those check who may.
+Called by the acts that start games, file, correct and strike out reports, inside their transactions; those check who
+may and hold the rosters by `lock_rosters` before they read or write any of them here.
 """
 
 from __future__ import annotations
@@ -29,6 +30,7 @@ __all__ = [
     "CasualtiesRefused",
     "CasualtyLine",
     "RollsRefused",
+    "lock_rosters",
     "record_engagement",
     "record_rolls",
     "set_aside",
@@ -55,6 +57,16 @@ class CasualtyLine:
     figures_lost: int = 0
     destroyed: bool = False
     routed: bool = False
+
+
+def lock_rosters(roster_ids: Iterable[int | None]) -> None:
+    """Keep these rosters as they are until the transaction ends; None is nobody's.
+
+    An act on several locks them all at once, in the order of their numbers, so that two such acts never wait for
+    each other.
+    """
+    rows = Roster.objects.filter(pk__in={pk for pk in roster_ids if pk is not None}).order_by("pk")
+    list(rows.select_for_update(no_key=True).values_list("pk"))
 
 
 @transaction.atomic
@@ -129,7 +141,6 @@ def record_engagement(
     Raises:
         CasualtiesRefused: with every reason; `field` is `casualties.<index>` of the line.
     """
-    Roster.objects.select_for_update().get(pk=roster.pk)
     if replaces is not None:
         set_aside(replaces, at=at)
     sequence = next_sequence(roster) if replaces is None else replaces.sequence
@@ -222,7 +233,7 @@ def record_rolls(
     thrown = list(results)
     casualty = (
         Casualty.objects.select_related("engagement__snapshot__edition")
-        .select_for_update(of=("self",))
+        .select_for_update(of=("self",), no_key=True)
         .get(pk=casualty.pk)
     )
     standing: Rolls | None = Rolls.objects.filter(casualty=casualty).first()

@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from dataclasses import asdict
 from uuid import UUID
 
-from django.db import IntegrityError, transaction
+from django.db import transaction
 from django.db.models import F
 from django.utils import timezone
 from django.utils.translation import gettext as _
@@ -20,7 +20,7 @@ from django.utils.translation import gettext_lazy
 from league.clubs.models import Club, Member
 from league.clubs.queries import put_in_words
 from league.clubs.services.log import log_act
-from league.clubs.services.submissions import digest_of, earlier
+from league.clubs.services.submissions import digest_of, earlier, write_once
 from league.engines.rulesets import Ruleset as Rules
 from league.errors import NotYoursToDo, Refused, Violation
 from league.rosters import permissions
@@ -110,24 +110,19 @@ def create_roster(
     if wrong:
         raise RosterRefused(wrong)
     now = timezone.now()
-    roster = Roster(
+    roster, is_new = write_once(
+        Roster,
+        submission,
+        digest,
         club=club,
         owner=owner,
         ruleset=ruleset,
         copied_from=copied_from,
         created_at=now,
-        submission=submission,
-        submission_digest=digest,
         **facts,
     )
-    try:
-        with transaction.atomic():
-            roster.save(force_insert=True)
-    except IntegrityError:
-        # The same submission arrived twice at once and the other one was quicker.
-        if again := earlier(Roster, submission, digest):
-            return again
-        raise
+    if not is_new:
+        return roster
     write_units(roster, units, first=1)
     if copied_from is None:
         log_act(club, "roster_created", roster, by=by, at=now, name=roster.name)
@@ -249,7 +244,9 @@ def refuse_others(roster: Roster, by: Member) -> None:
 
 def lock_roster(roster: Roster, *, by: Member) -> Roster:
     """The roster as it is now, kept by this transaction until its end (where the database locks rows)."""
-    locked: Roster = Roster.objects.select_for_update(of=("self",)).select_related("club", "ruleset").get(pk=roster.pk)
+    locked: Roster = (
+        Roster.objects.select_for_update(of=("self",), no_key=True).select_related("club", "ruleset").get(pk=roster.pk)
+    )
     refuse_others(locked, by)
     if locked.retired_at is not None:
         raise NotYoursToDo(_("The roster is retired. Bring it back to change it."))

@@ -89,7 +89,7 @@ def revise_ruleset(ruleset: Ruleset, *, document: object, note: str, number: int
         RulesetRefused: with every fault of the document, each with its place; or the new name is taken.
     """
     refuse_strangers(ruleset.club, by)
-    ruleset = Ruleset.objects.select_for_update().select_related("club").get(pk=ruleset.pk)
+    ruleset = Ruleset.objects.select_for_update(of=("self",), no_key=True).select_related("club").get(pk=ruleset.pk)
     current = current_edition(ruleset)
     written = checked(document, note=note)
     if written == current.document:

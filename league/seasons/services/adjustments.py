@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from uuid import UUID
 
-from django.db import IntegrityError, transaction
+from django.db import transaction
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from league.clubs.models import Member
 from league.clubs.services.log import log_act
-from league.clubs.services.submissions import digest_of, earlier
+from league.clubs.services.submissions import digest_of, earlier, write_once
 from league.engines.standings.table import written
 from league.errors import Violation
 from league.seasons.models import Adjustment, Entrant, Season
@@ -56,24 +56,21 @@ def adjust(
     if faults:
         raise SeasonRefused(faults)
     now = timezone.now()
-    try:
-        with transaction.atomic():
-            made = Adjustment.objects.create(
-                season=season,
-                entrant=entrant,
-                points_x2=points_x2,
-                after_round=after_round,
-                reason=reason,
-                by=by,
-                on=timezone.localdate(now),
-                at=now,
-                submission=submission,
-                submission_digest=digest,
-            )
-    except IntegrityError:
-        if again := earlier(Adjustment, submission, digest):
-            return again
-        raise
+    made, is_new = write_once(
+        Adjustment,
+        submission,
+        digest,
+        season=season,
+        entrant=entrant,
+        points_x2=points_x2,
+        after_round=after_round,
+        reason=reason,
+        by=by,
+        on=timezone.localdate(now, season.club.zone),
+        at=now,
+    )
+    if not is_new:
+        return made
     log_act(
         season.club,
         "points_adjusted",

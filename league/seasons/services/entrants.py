@@ -104,7 +104,7 @@ def withdraw(entrant: Entrant, *, reason: str, after_round: int | None = None, b
         raise SeasonRefused(faults)
     now = timezone.now()
     last = last_round_of(entrant) if after_round is None else after_round
-    today = timezone.localdate(now)
+    today = timezone.localdate(now, season.club.zone)
     if Entrant.objects.filter(pk=entrant.pk, left_at=None).update(
         left_at=now, left_on=today, left_after_round=last, left_reason=reason
     ):

@@ -16,7 +16,7 @@ from league.battles.models import Game
 from league.battles.services.imports import ImportedGame, ImportedSide, import_games
 from league.clubs.models import Club, Member
 from league.clubs.services.log import log_act
-from league.clubs.services.submissions import digest_of, earlier
+from league.clubs.services.submissions import digest_of, earlier, write_once
 from league.engines.documents.reading import BadDocument
 from league.engines.documents.season import SeasonDocument, SeasonGame, SeasonSide, dump, read_season, write_rules
 from league.errors import NotYoursToDo, Violation
@@ -56,12 +56,11 @@ def import_season(club: Club, *, document: Any, ruleset: Ruleset, submission: UU
         raise SeasonRefused(faults)
     now = timezone.now()
     try:
-        with transaction.atomic():
-            season = write_season_row(club, told, ruleset, submission=submission, digest=digest, at=now)
+        season, is_new = write_season_row(club, told, ruleset, submission=submission, digest=digest, at=now)
     except IntegrityError:
-        if again := earlier(Season, submission, digest):
-            return again
         raise SeasonRefused(name_taken(told.name)) from None
+    if not is_new:
+        return season
     entrants = write_entrants(season, told, at=now)
     write_games(season, told, entrants, by=by, at=now)
     write_adjustments(season, told, entrants, by=by, at=now)
@@ -87,10 +86,13 @@ def faults_of_import(club: Club, told: SeasonDocument, ruleset: Ruleset) -> list
 
 def write_season_row(
     club: Club, told: SeasonDocument, ruleset: Ruleset, *, submission: UUID, digest: str, at: datetime
-) -> Season:
+) -> tuple[Season, bool]:
     rules = write_rules(told.rules, told.counts)
     counts = rules.pop("counts")
-    return Season.objects.create(
+    return write_once(
+        Season,
+        submission,
+        digest,
         club=club,
         ruleset=ruleset,
         name=told.name,
@@ -102,8 +104,6 @@ def write_season_row(
         club_named=told.club,
         is_imported=True,
         created_at=at,
-        submission=submission,
-        submission_digest=digest,
     )
 
 

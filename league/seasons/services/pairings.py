@@ -17,12 +17,12 @@ from league.battles.queries.reports import current_report
 from league.battles.services.games import SidePlan, cancel_game, plan_game
 from league.clubs.models import Member, Table
 from league.clubs.services.log import log_act
-from league.clubs.services.submissions import digest_of, earlier
+from league.clubs.services.submissions import digest_of, earlier, write_once
 from league.errors import Refused, Violation
 from league.rulesets.models import Edition
 from league.rulesets.queries import current_edition
 from league.seasons.models import Entrant, Pairing, PairingSide, Round, Season, Unplayed
-from league.seasons.services.seasons import SeasonRefused, open_season
+from league.seasons.services.seasons import SeasonRefused, lock_season, open_season
 
 __all__ = ["PairingPlan", "PairingSettled", "mark_unplayed", "pair", "pair_many", "unpair"]
 
@@ -70,6 +70,7 @@ def pair(
     digest = digest_of(
         [in_round.pk, by.pk, list(entrant_ids), absent, on, table.pk if table else None, scenario],
     )
+    lock_season(in_round.season, by=by)
     if again := earlier(Pairing, submission, digest):
         return again
     season = open_season(in_round.season, by=by)
@@ -94,15 +95,16 @@ def pair(
         )
     try:
         with transaction.atomic():
-            made = Pairing.objects.create(
+            made, _is_new = write_once(
+                Pairing,
+                submission,
+                digest,
                 round=in_round,
                 key=free_key(season, in_round),
                 position=in_round.pairings.count() + 1,
                 on=on,
                 game=game,
                 created_at=now,
-                submission=submission,
-                submission_digest=digest,
             )
             PairingSide.objects.bulk_create(
                 PairingSide(
@@ -116,8 +118,6 @@ def pair(
                 for position, entrant in enumerate(entrants, start=1)
             )
     except IntegrityError:
-        if again := earlier(Pairing, submission, digest):
-            return again
         raise SeasonRefused(_("Somebody was paired at this very moment. Look at the round again.")) from None
     names = named(entrants)
     log_act(season.club, "pairing_made", season, by=by, at=now, pairing=made.pk, number=in_round.number, names=names)
@@ -168,9 +168,9 @@ def unpair(pairing: Pairing, *, by: Member) -> Pairing:
         PairingSettled: the game has a report.
     """
     season = open_season(pairing.round.season, by=by)
+    pairing = as_it_is(pairing)
     now = timezone.now()
     if not Pairing.objects.filter(pk=pairing.pk, removed_at=None).update(removed_at=now):
-        pairing.refresh_from_db()
         return pairing
     call_off(pairing.game, by=by)
     pairing.seats.update(removed_at=now)
@@ -191,6 +191,7 @@ def mark_unplayed(pairing: Pairing, *, seats: Mapping[int, str], by: Member) -> 
         PairingSettled: the game has a report that was not struck out.
     """
     season = open_season(pairing.round.season, by=by)
+    pairing = as_it_is(pairing)
     rows = seats_of(pairing)
     before = {row.entrant_id: row.unplayed for row in rows}
     after = {**before, **{pk: reason for pk, reason in seats.items() if pk in before}}
@@ -211,6 +212,13 @@ def mark_unplayed(pairing: Pairing, *, seats: Mapping[int, str], by: Member) -> 
     )
     log_act(season.club, "pairing_marked", season, by=by, pairing=pairing.pk, number=pairing.round.number, marks=marks)
     return pairing
+
+
+def as_it_is(pairing: Pairing) -> Pairing:
+    """The pairing as the last act on its season, which is locked by now, has left it."""
+    rows = Pairing.objects.select_related("round", "game__club")
+    current: Pairing = rows.get(pk=pairing.pk)
+    return current
 
 
 def replan(season: Season, pairing: Pairing, playing: list[Entrant], *, by: Member) -> None:

@@ -68,7 +68,9 @@ def change_round(changed: Round, *, on: date | None, note: str, by: Member) -> R
 def open_play(season: Season, *, by: Member) -> Round:
     """The place of games outside the rounds, where an entrant may play any number of them."""
     season = open_season(season, by=by)
-    made, _made_now = Round.objects.get_or_create(season=season, number=0)
+    made, is_new = Round.objects.get_or_create(season=season, number=0)
+    if is_new:
+        log_act(season.club, "open_play_allowed", season, by=by, round=made.pk)
     return made
 
 

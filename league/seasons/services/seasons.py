@@ -16,7 +16,7 @@ from django.utils.translation import gettext_lazy
 from league.clubs.models import Club, Member
 from league.clubs.queries import put_in_words
 from league.clubs.services.log import log_act
-from league.clubs.services.submissions import digest_of, earlier
+from league.clubs.services.submissions import digest_of, earlier, write_once
 from league.engines.documents.reading import BadDocument, Fault
 from league.engines.documents.season import read_rules, write_rules
 from league.errors import NotYoursToDo, Refused, Violation
@@ -37,6 +37,7 @@ put_in_words(
         "entrant_left": gettext_lazy("took %(name)s out of the season: %(reason)s"),
         "entrant_returned": gettext_lazy("let %(name)s back in"),
         "round_added": gettext_lazy("added round %(number)s"),
+        "open_play_allowed": gettext_lazy("allowed games outside the rounds"),
         "round_changed": gettext_lazy("changed round %(number)s"),
         "pairing_made": gettext_lazy("paired %(names)s in round %(number)s"),
         "pairing_removed": gettext_lazy("took back the pairing %(names)s in round %(number)s"),
@@ -99,25 +100,25 @@ def create_season(
     now = timezone.now()
     counts = checked.pop("counts")
     try:
-        with transaction.atomic():
-            season = Season.objects.create(
-                club=club,
-                ruleset=ruleset,
-                name=name,
-                starts_on=starts_on,
-                ends_on=ends_on,
-                rules=checked,
-                counts=counts,
-                seed=seed,
-                created_at=now,
-                submission=submission,
-                submission_digest=digest,
-            )
+        season, is_new = write_once(
+            Season,
+            submission,
+            digest,
+            club=club,
+            ruleset=ruleset,
+            name=name,
+            starts_on=starts_on,
+            ends_on=ends_on,
+            rules=checked,
+            counts=counts,
+            seed=seed,
+            created_at=now,
+        )
     except IntegrityError:
-        # The same submission, or the same name, arrived twice at once and the other one was quicker.
-        if again := earlier(Season, submission, digest):
-            return again
+        # The same name arrived twice at once and the other one was quicker.
         raise SeasonRefused(name_taken(name)) from None
+    if not is_new:
+        return season
     log_act(club, "season_created", season, by=by, at=now, name=name)
     return season
 
@@ -172,11 +173,18 @@ def open_season(season: Season, *, by: Member) -> Season:
     Raises:
         NotYoursToDo, SeasonClosed
     """
-    if not permissions.can_run_season(by, season):
-        raise NotYoursToDo(_("Only organisers run a season."))
-    locked: Season = Season.objects.select_for_update(of=("self",)).select_related("club", "ruleset").get(pk=season.pk)
+    locked = lock_season(season, by=by)
     if locked.closed_at is not None:
         raise SeasonClosed(_("%(name)s is closed.") % {"name": locked.name})
+    return locked
+
+
+def lock_season(season: Season, *, by: Member) -> Season:
+    """As `open_season`, of a closed season too."""
+    if not permissions.can_run_season(by, season):
+        raise NotYoursToDo(_("Only organisers run a season."))
+    rows = Season.objects.select_for_update(of=("self",), no_key=True).select_related("club", "ruleset")
+    locked: Season = rows.get(pk=season.pk)
     return locked
 
 
