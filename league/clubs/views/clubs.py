@@ -28,9 +28,14 @@ class OrganiserForm(InClub, ServiceFormView):
     """A form that organisers of the club fill in."""
 
     template_name = "form_page.html"
+    back_to = ""  # the page to go back to, where it is not the one the form ends on
 
     def allows(self) -> bool:
         return can_run_club(self.member)
+
+    def get_context_data(self, **context: Any) -> dict[str, Any]:
+        back = self.address(self.back_to) if self.back_to else self.get_success_url()
+        return {"cancel_url": back, **super().get_context_data(**context)}
 
     def address(self, name: str, **kwargs: Any) -> str:
         return reverse(name, kwargs={"club": self.club.slug, **kwargs})

@@ -190,6 +190,7 @@ class MyPrivacy(OrganiserForm):
 
 
 class LeaveClub(OrganiserForm):
+    back_to = "my-privacy"
     form_class = forms.Form
     template_name = "confirm.html"
     button = gettext_lazy("Leave the club")

@@ -67,6 +67,7 @@ class VenuePage(InClub, TablePage):
 
 
 class VenueNew(OrganiserForm):
+    back_to = "venues"
     form_class = VenueForm
     title = gettext_lazy("Add a venue")
     done_message = gettext_lazy("The venue is added. Add its tables next.")
