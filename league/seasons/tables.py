@@ -17,7 +17,7 @@ from league.engines.standings import Row
 from league.seasons.models import Adjustment, Entrant, Round, Season, Unplayed
 from league.seasons.queries.pages import PairingLine, SeatLine
 from league.seasons.queries.reasons import CellPage, ReasonLine
-from league.seasons.queries.standings import Remark, Standings
+from league.seasons.queries.standings import EN_DASH, Remark, Standings, tie_break_text, was_asked
 from league.seasons.queries.words import column_head, column_name, kind_words
 from league.web import Figures, HalfPoints, Table
 
@@ -184,7 +184,7 @@ class PointsColumn(CellColumn):
 class RatioColumn(CellColumn):
     def text(self, record: Row) -> str:
         value = record.points_per_game
-        return "-" if value is None else f"{float(value):.3f}"
+        return EN_DASH if value is None else f"{float(value):.3f}"
 
     def value(self, record: Row) -> object:
         return None if record.points_per_game is None else float(record.points_per_game)
@@ -198,10 +198,14 @@ class TieBreakColumn(CellColumn):
         super().__init__(column, accessor=f"values__{place}__value", **options)
 
     def text(self, record: Row) -> str:
-        return _("drawn") if self.column_key == "drawn_lot" else record.values[self.place].text
+        if self.column_key == "drawn_lot":
+            return _("drawn")
+        return tie_break_text(record.values[self.place])
 
     def value(self, record: Row) -> object:
         cell = record.values[self.place]
+        if not was_asked(cell):
+            return None
         if cell.value is None:
             return cell.text
         return cell.value if cell.scale == 1 and isinstance(cell.value, int) else float(cell.value / cell.scale)
@@ -223,6 +227,7 @@ class StandingsTable(OfClub):
         reckoned: Standings,
         names: Mapping[str, str],
         numbers: Mapping[str, int],
+        own: frozenset[str] = frozenset(),
         moment: str = "",
         **options: Any,
     ) -> None:
@@ -242,7 +247,8 @@ class StandingsTable(OfClub):
         ]
         if reckoned.remarks:
             extra.append(("remark", tables.Column(verbose_name=_("Note"), empty_values=(), orderable=False)))
-        super().__init__(*args, extra_columns=extra, **options)
+        mine = {"class": lambda record: "mine" if record.entrant_id in own else None}
+        super().__init__(*args, extra_columns=extra, row_attrs=mine, **options)
 
     def render_remark(self, record: Row) -> str:
         return ", ".join(remark_words(self.reckoned.remarks.get(record.entrant_id)))
@@ -303,7 +309,7 @@ class PairingTable(OfClub):
 
     def value_result(self, record: PairingLine) -> str:
         if record.report_id is None:
-            return "-"
+            return ""
         playing = [each for each in record.seats if not each.unplayed]
         return " : ".join(kind_words(each.outcome) if each.score is None else str(each.score) for each in playing)
 
@@ -355,7 +361,7 @@ class ReasonTable(OfClub):
         super().__init__(*args, extra_columns=summed, **options)
 
     def render_round(self, record: ReasonLine) -> str:
-        return str(record.round) if record.round else "-"
+        return str(record.round) if record.round else EN_DASH
 
     def render_words(self, record: ReasonLine) -> SafeString:
         words = f"{record.words}: {record.note}" if record.note else record.words
@@ -379,7 +385,7 @@ class ComparisonTable(OfClub):
     def __init__(self, *args: Any, page: CellPage, **options: Any) -> None:
         named = [
             ("mine", Figures(verbose_name=page.name, orderable=False)),
-            ("theirs", Figures(verbose_name=page.other or "-", orderable=False)),
+            ("theirs", Figures(verbose_name=page.other or EN_DASH, orderable=False)),
         ]
         super().__init__(*args, extra_columns=named, **options)
 

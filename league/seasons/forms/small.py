@@ -38,7 +38,7 @@ def date_input() -> forms.DateInput:
 class RulesetForm(forms.Form):
     """Which ruleset a new season plays by; sent by GET."""
 
-    ruleset = forms.ModelChoiceField(label=_("Ruleset"), queryset=Ruleset.objects.none())
+    ruleset = forms.ModelChoiceField(label=_("Ruleset"), queryset=Ruleset.objects.none(), empty_label=_("choose"))
 
     def __init__(self, *args: Any, rulesets: Any, **options: Any) -> None:
         super().__init__(*args, **options)
@@ -104,7 +104,7 @@ class NewRoundForm(RoundForm):
 
 class AdjustForm(forms.Form):
     submission = SubmissionField()
-    entrant = forms.ModelChoiceField(label=_("Whose points"), queryset=Entrant.objects.none())
+    entrant = forms.ModelChoiceField(label=_("Whose points"), queryset=Entrant.objects.none(), empty_label=_("choose"))
     points_x2 = HalfPointsField(label=_("How many points"), help_text=_("Write -1 or -1½ to take points."))
     reason = forms.CharField(label=_("Why, for everybody to read"), max_length=200)
     after_round = forms.TypedChoiceField(label=_("Counts"), coerce=int, empty_value=0, required=False)
@@ -152,7 +152,9 @@ class DocumentField(forms.FileField):
 
 class ImportForm(forms.Form):
     submission = SubmissionField()
-    ruleset = forms.ModelChoiceField(label=_("Ruleset its games were played by"), queryset=Ruleset.objects.none())
+    ruleset = forms.ModelChoiceField(
+        label=_("Ruleset its games were played by"), queryset=Ruleset.objects.none(), empty_label=_("choose")
+    )
     document = DocumentField(label=_("Season file"), widget=forms.FileInput(attrs={"accept": ".json,application/json"}))
 
     def __init__(self, *args: Any, rulesets: Any, **options: Any) -> None:

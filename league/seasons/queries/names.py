@@ -37,6 +37,13 @@ def entrant_names(season: Season, viewer: Member | None) -> dict[str, str]:
     }
 
 
+def own_entrants(season: Season, member: Member | None) -> frozenset[str]:
+    """The keys of the entrants a member plays for; no query for a stranger."""
+    if member is None:
+        return frozenset()
+    return frozenset(season.players.filter(member=member).values_list("entrant__key", flat=True))
+
+
 def entrant_numbers(season: Season) -> dict[str, int]:
     """Each entrant's row number by its key. Pages for strangers go by it, since a key tells the name it was made of."""
     return dict(season.entrants.values_list("key", "pk"))

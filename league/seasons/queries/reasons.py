@@ -10,7 +10,17 @@ from django.utils.translation import gettext as _
 from league.engines.standings import Reason
 from league.engines.standings.table import written
 from league.seasons.models import Pairing
-from league.seasons.queries.standings import Comparison, Standings, explain_cell, explain_rank
+from league.seasons.queries.standings import (
+    EN_DASH,
+    MINUS,
+    PLAIN_COLUMNS,
+    Comparison,
+    Standings,
+    explain_cell,
+    explain_rank,
+    tie_break_of,
+    was_asked,
+)
 from league.seasons.queries.words import column_name, column_words, kind_words
 from league.web import half_points
 
@@ -44,6 +54,7 @@ class CellPage:
     other: str = ""
     is_ratio: bool = False
     is_direct: bool = False
+    is_asked: bool = True
 
 
 def cell_page(
@@ -67,16 +78,18 @@ def cell_page(
             title=title, name=name, column=column, value=place, total=place, rule=rule, comparisons=told, other=other
         )
     cell = explain_cell(reckoned, entrant=entrant, column=column)
+    asked = column in PLAIN_COLUMNS or was_asked(tie_break_of(reckoned.row(entrant), column))
     games = games_by_key(reckoned, cell.reasons) if with_games else {}
     return CellPage(
         title=title,
         name=name,
         column=column,
-        value=shown(column, cell.text),
-        total=shown(column, cell.total),
+        value=shown(column, cell.text) if asked else EN_DASH,
+        total=shown(column, cell.total) if asked else EN_DASH,
         rule=rule,
         is_ratio=any(reason.divisor for reason in cell.reasons),
         is_direct=column == "direct_encounter",
+        is_asked=asked,
         lines=tuple(
             ReasonLine(
                 words=kind_words(reason.kind),
@@ -92,9 +105,9 @@ def cell_page(
 
 
 def shown(column: str, text: str) -> str:
-    """Points as people write them; any other number as it is."""
+    """Points as people write them; any other number as it is, with a true minus."""
     if column != "points":
-        return text
+        return text.replace("-", MINUS)
     return half_points(round(2 * float(text)))
 
 

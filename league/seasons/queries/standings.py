@@ -17,6 +17,8 @@ from league.seasons.queries.documents import document_of
 __all__ = ["PLAIN_COLUMNS", "Cell", "Comparison", "Remark", "Standings", "explain_cell", "explain_rank", "standings"]
 
 POINTS_SCALE = 2
+EN_DASH = "\N{EN DASH}"
+MINUS = "\N{MINUS SIGN}"
 # Columns whose reasons are the games of one kind, and those kinds.
 TALLIES: Mapping[str, frozenset[str]] = {
     "played": frozenset({"win", "draw", "loss"}),
@@ -159,11 +161,31 @@ def explain_rank(reckoned: Standings, *, entrant: str) -> tuple[Comparison, ...]
     return tuple(told)
 
 
+def was_asked(value: TieBreakValue) -> bool:
+    """A direct encounter is asked only among those level on everything before it, and only once they all have met."""
+    return value.name != "direct_encounter" or bool(value.parts)
+
+
+def tie_break_text(value: TieBreakValue) -> str:
+    """A tie-break for a reader: a dash where it was not asked, and a true minus."""
+    return value.text.replace("-", MINUS) if was_asked(value) else EN_DASH
+
+
 def cells_of(row: Row, column: str) -> tuple[str, tuple[int, ...]]:
     """What a criterion compares, written out, and the pieces of a direct encounter."""
-    pieces = next((each.parts for each in row.values if each.name == column), ())
-    value, scale = value_of(row, column)
-    return (written(value, scale) if value is not None else "-"), pieces
+    if column in PLAIN_COLUMNS:
+        value, scale = value_of(row, column)
+        return (written(value, scale) if value is not None else EN_DASH), ()
+    found = tie_break_of(row, column)
+    return tie_break_text(found), found.parts
+
+
+def tie_break_of(row: Row, column: str) -> TieBreakValue:
+    """KeyError for a tie-break that the season does not have."""
+    for each in row.values:
+        if each.name == column:
+            return each
+    raise KeyError(column)
 
 
 def value_of(row: Row, column: str) -> tuple[int | Fraction | None, int]:
@@ -172,9 +194,7 @@ def value_of(row: Row, column: str) -> tuple[int | Fraction | None, int]:
         return row.points_x2, POINTS_SCALE
     if column in {"points_per_game", "score_for", "score_against"}:
         return getattr(row, column), 1
-    found: TieBreakValue | None = next((each for each in row.values if each.name == column), None)
-    if found is None:
-        raise KeyError(column)
+    found = tie_break_of(row, column)
     return found.value, found.scale
 
 

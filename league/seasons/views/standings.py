@@ -10,7 +10,7 @@ from django.utils.translation import gettext as _
 from django.views.generic import TemplateView
 
 from league.seasons.forms.small import LookBackForm
-from league.seasons.queries import Standings, entrant_numbers, standings
+from league.seasons.queries import Standings, entrant_numbers, own_entrants, standings
 from league.seasons.queries.reasons import cell_page
 from league.seasons.queries.words import columns_in_words
 from league.seasons.tables import ComparisonTable, ReasonTable, StandingsTable
@@ -64,6 +64,7 @@ class StandingsPage(LooksBack, TablePage):
             "reckoned": self.reckoned,
             "names": self.names,
             "numbers": self.numbers,
+            "own": own_entrants(self.season, self.member),
             "moment": self.moment,
         }
 
