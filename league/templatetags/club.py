@@ -10,6 +10,7 @@ from typing import Any
 
 from django import template
 from django.db.models import Model
+from django.forms import BoundField
 from django.template.base import NodeList, Parser, Token
 from django.template.context import RequestContext
 from django.urls import NoReverseMatch, reverse
@@ -18,6 +19,7 @@ from django.utils.html import format_html
 from django.utils.safestring import SafeString, mark_safe
 
 from league.web import half_points
+from league.wording import faults_of
 
 register = template.Library()
 
@@ -49,6 +51,12 @@ def short_day(value: date | datetime | None) -> SafeString | str:
     return format_html(
         '<time datetime="{}">{}</time>', value.isoformat(), formats.date_format(value, "SHORT_DATE_FORMAT")
     )
+
+
+@register.filter
+def faults(field: BoundField) -> list[str]:
+    """What is wrong with a field, in our words: `{% for message in field|faults %}`."""
+    return list(faults_of(field))
 
 
 @register.simple_tag
