@@ -161,7 +161,8 @@ class Table(tables.Table):
         template_name = "table.html"
 
     def __init__(self, *args: Any, **options: Any) -> None:
-        super().__init__(*args, **options)
+        # A cell without a value stays empty; on a phone its line is left out.
+        super().__init__(*args, **{"default": "", **options})
         # django-tables2 hands no Meta down: a table with one of its own, or none, is a ledger all the same.
         if self.empty_text is None:
             self.empty_text = _("Nothing here yet.")
