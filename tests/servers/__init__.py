@@ -18,8 +18,10 @@ START_LIMIT = 30
 class Server:
     """Gunicorn in a process group of its own, so that a kill takes the workers with it."""
 
-    def __init__(self, data: Path, *, workers: int = 1) -> None:
+    def __init__(self, data: Path, *, workers: int = 1, database: str = "") -> None:
+        """`database` is a DATABASE_URL; without one the server keeps SQLite in its folder."""
         self.data = data
+        self.database = database
         self.workers = workers
         self.port = free_port()
         self.process: subprocess.Popen[bytes] | None = None
@@ -31,7 +33,8 @@ class Server:
     @property
     def environment(self) -> dict[str, str]:
         kept = {name: value for name, value in os.environ.items() if not name.startswith(("DRUMHEAD_", "DATABASE_"))}
-        return {**kept, "DRUMHEAD_DATA": str(self.data), "DJANGO_SETTINGS_MODULE": "league.settings"}
+        ours = {"DRUMHEAD_DATA": str(self.data), "DJANGO_SETTINGS_MODULE": "league.settings"}
+        return {**kept, **ours, **({"DATABASE_URL": self.database} if self.database else {})}
 
     def manage(self, *arguments: str) -> str:
         """Run a command of manage.py on this server's data and return what it printed."""
