@@ -4,24 +4,22 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import date, time, timedelta
+from datetime import date
 
 from django.db import transaction
 
 from accounts.services import open_account
-from league.clubs.models import Attendance, Club, Member, Night, Table
+from league.clubs.models import Club, Member
 from league.clubs.services.clubs import change_club, found_club
 from league.clubs.services.invitations import invite, join_by
 from league.clubs.services.members import add_guest, change_offices, change_privacy, mark_junior
-from league.clubs.services.nights import answer_night, plan_night
-from league.clubs.services.venues import add_table, add_venue
 from league.management.demo import forces, league
+from league.management.demo.evenings import plan_evenings
 from league.rulesets.queries import shipped_documents
 from league.rulesets.services.rulesets import create_ruleset
 
 __all__ = ["PEOPLE", "build_demo", "is_built"]
 
-THURSDAY = 3
 SLUG = "weir-street"
 
 
@@ -46,15 +44,6 @@ PEOPLE = (
 )
 GUEST = "Gorran"
 NEIGHBOUR = Person("Wystan Ives", "wystan@upper-lock.example", ("is_organiser",))
-
-
-@dataclass(frozen=True, slots=True)
-class Evenings:
-    """Four Thursdays: three that have been, and the next."""
-
-    past: tuple[Night, Night, Night]
-    coming: Night
-    tables: tuple[Table, ...]
 
 
 def is_built() -> bool:
@@ -114,40 +103,6 @@ def care_for(club: Club, organiser: Member) -> None:
         guardian_contact="Marl Wicken, at the lock house",
         by=organiser,
     )
-
-
-def plan_evenings(club: Club, people: Mapping[str, Member], today: date) -> Evenings:
-    organiser = people["Odalys"]
-    shed = add_venue(
-        club,
-        name="The boat shed",
-        address="Weir Street 4",
-        note="Key with Odalys. The stove needs half an hour.",
-        by=organiser,
-    )
-    sizes = [(1800, 1200), (1800, 1200), (1200, 1200), (1200, 900)]
-    tables = tuple(
-        add_table(shed, number=number, width_mm=width, depth_mm=depth, by=organiser)
-        for number, (width, depth) in enumerate(sizes, 1)
-    )
-    coming = today + timedelta(days=(THURSDAY - today.weekday()) % 7)
-    days = [coming - timedelta(weeks=weeks) for weeks in (3, 2, 1)]
-    first, second, third, ahead = (
-        plan_night(club, venue=shed, on=day, starts_at=time(19, 0), ends_at=time(22, 30), by=organiser)
-        for day in (*days, coming)
-    )
-    answers = {
-        "Odalys": "coming",
-        "Ulmar": "coming",
-        "Brannoc": "coming",
-        "Ceriden": "coming",
-        "Tamsin": "maybe",
-        "Jory": "away",
-    }
-    for name, answer in answers.items():
-        answer_night(ahead, member=people[name], answer=Attendance.Answer(answer), by=people[name])
-    answer_night(ahead, member=people[GUEST], answer=Attendance.Answer.COMING, by=organiser)
-    return Evenings(past=(first, second, third), coming=ahead, tables=tables)
 
 
 def found_neighbour(passwords: Mapping[str, str]) -> Club:

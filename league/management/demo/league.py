@@ -5,7 +5,6 @@ from __future__ import annotations
 import random
 from collections.abc import Mapping, Sequence
 from datetime import date
-from typing import TYPE_CHECKING
 
 from league.battles.models import Game, Report, Ruling
 from league.battles.services.claims import CasualtyLine, ReportClaim, SideClaim
@@ -13,6 +12,7 @@ from league.battles.services.dice import draw_rolls
 from league.battles.services.games import SidePlan, change_game, plan_game
 from league.battles.services.reports import confirm_report, correct_report, dispute_report, file_report, settle_report
 from league.clubs.models import Club, Member
+from league.management.demo.evenings import Evenings
 from league.management.demo.forces import submission
 from league.rosters.models import Roster, Unit
 from league.rosters.queries import states_of
@@ -24,9 +24,6 @@ from league.seasons.services.entrants import enter
 from league.seasons.services.pairings import mark_unplayed, pair
 from league.seasons.services.rounds import add_round
 from league.seasons.services.seasons import create_season
-
-if TYPE_CHECKING:
-    from league.management.demo.club import Evenings
 
 __all__ = ["plan_friendly_games", "play_season"]
 
