@@ -86,32 +86,40 @@ class StrictSerializer(serializers.Serializer):
     are as strict as they are themselves declared.
     """
 
+    # What a change must name although it may leave out everything else.
+    never_left_out: tuple[str, ...] = ()
+
     def to_internal_value(self, data: Any) -> Any:
-        unknown: dict[str, Any] = {}
-        if isinstance(data, Mapping):
-            known = {name for name, field in self.fields.items() if not field.read_only}
-            unknown = {
-                str(name): [exceptions.ErrorDetail(_("There is no such field."), code="unknown")]
-                for name in data
-                if name not in known
-            }
+        wrong = self.wrong_keys(data) if isinstance(data, Mapping) else {}
         try:
             kept = super().to_internal_value(data)
         except exceptions.ValidationError as failure:
-            if unknown and isinstance(failure.detail, dict):
-                raise exceptions.ValidationError({**unknown, **failure.detail}) from None
+            if wrong and isinstance(failure.detail, dict):
+                raise exceptions.ValidationError({**wrong, **failure.detail}) from None
             raise
-        if unknown:
-            raise exceptions.ValidationError(unknown)
+        if wrong:
+            raise exceptions.ValidationError(wrong)
         return kept
+
+    def wrong_keys(self, data: Mapping[Any, Any]) -> dict[str, list[exceptions.ErrorDetail]]:
+        known = {name for name, field in self.fields.items() if not field.read_only}
+        unknown = exceptions.ErrorDetail(_("There is no such field."), code="unknown")
+        missing = exceptions.ErrorDetail(serializers.Field.default_error_messages["required"], code="required")
+        return {
+            **{str(name): [unknown] for name in data if name not in known},
+            **{name: [missing] for name in self.never_left_out if name not in data},
+        }
 
 
 class StrictBodies(OpenApiSerializerExtension):
-    """Says in the API's description what `StrictSerializer` does: no other keys."""
+    """Says in the API's description what `StrictSerializer` does: no other keys, and some that are always there."""
 
     target_class = StrictSerializer
     match_subclasses = True
 
     def map_serializer(self, auto_schema: Any, direction: Any) -> dict[str, Any]:
         schema = auto_schema._map_serializer(self.target, direction, bypass_extensions=True)  # noqa: SLF001 - its documented use
-        return {**schema, "additionalProperties": False} if direction == "request" else schema
+        if direction != "request":
+            return dict(schema)
+        required = sorted({*schema.get("required", ()), *self.target.never_left_out})
+        return {**schema, "additionalProperties": False, **({"required": required} if required else {})}

@@ -9,6 +9,7 @@ import re
 from typing import Any
 from uuid import UUID
 
+from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
 
 __all__ = ["Day", "Moment", "RowId", "Submission", "Text", "Whole", "YesNo"]
@@ -69,6 +70,8 @@ class Day(serializers.DateField):
         return super().to_internal_value(data)
 
 
+# Not the format "time", which by RFC 3339 names an offset: a club's clock is its own.
+@extend_schema_field({"type": "string", "pattern": r"^([01][0-9]|2[0-3]):[0-5][0-9](:[0-5][0-9])?$"})
 class Moment(serializers.TimeField):
     """A time of day as 19:00 or 19:00:00."""
 

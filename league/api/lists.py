@@ -6,13 +6,14 @@ import re
 from typing import Any
 
 from django.utils.translation import gettext as _
-from django_filters import BooleanFilter
+from django_filters import BooleanFilter, NumberFilter
 from django_filters.rest_framework import DjangoFilterBackend
 from rest_framework import exceptions
 from rest_framework.pagination import PageNumberPagination
 
 __all__ = ["Pages", "StrictFilterBackend"]
 
+LARGEST_NUMBER = 999_999_999
 NUMBER = re.compile(r"[1-9]\d{0,8}", re.ASCII)
 TRUTHS = {"true", "false"}
 
@@ -39,12 +40,12 @@ class Pages(PageNumberPagination):
         parameters: list[dict[str, Any]] = super().get_schema_operation_parameters(view)
         for parameter in parameters:
             parameter["schema"]["minimum"] = 1
-            if parameter["name"] == self.page_size_query_param:
-                parameter["schema"]["maximum"] = self.max_page_size
+            sized = parameter["name"] == self.page_size_query_param
+            parameter["schema"]["maximum"] = self.max_page_size if sized else LARGEST_NUMBER
         return parameters
 
 
-def is_number(request: Any, name: str, *, most: int = 999_999_999) -> bool:
+def is_number(request: Any, name: str, *, most: int = LARGEST_NUMBER) -> bool:
     return all(NUMBER.fullmatch(each) and int(each) <= most for each in request.query_params.getlist(name))
 
 
@@ -62,6 +63,8 @@ class StrictFilterBackend(DjangoFilterBackend):
                 wrong[name] = [_("Name it once.")]
             elif not asked[name]:
                 wrong[name] = [_("Say what to look for, or leave it out.")]
+            elif isinstance(known[name], NumberFilter) and not NUMBER.fullmatch(asked[name]):
+                wrong[name] = [_("Say which by its number.")]
             elif isinstance(known[name], BooleanFilter) and asked[name] not in TRUTHS:
                 wrong[name] = [_("Say true or false.")]
         if wrong:

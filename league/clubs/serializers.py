@@ -236,6 +236,8 @@ class TableWriteSerializer(StrictSerializer):
 
 
 class NightSerializer(serializers.ModelSerializer):
+    starts_at = Moment(read_only=True)
+    ends_at = Moment(read_only=True, allow_null=True)
     coming = serializers.IntegerField(read_only=True, help_text="How many said they come.")
 
     class Meta:

@@ -6,7 +6,6 @@ from typing import Any
 
 from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
-from rest_framework.exceptions import ErrorDetail
 
 from league.api import RowId, StrictSerializer, Submission, Text, Whole, YesNo
 from league.clubs.models import Member
@@ -176,14 +175,9 @@ class NewUnitSerializer(StrictSerializer):
 class Versioned(StrictSerializer):
     """A change of a roster. The version is asked for even where everything else may be left out."""
 
-    version = Whole(min_value=1, help_text="The roster's version as it was read; 409 if it is older.")
+    never_left_out = ("version",)
 
-    def validate(self, attrs: dict[str, Any]) -> dict[str, Any]:
-        if "version" not in attrs:
-            raise serializers.ValidationError(
-                {"version": [ErrorDetail(self.fields["version"].error_messages["required"], "required")]}
-            )
-        return attrs
+    version = Whole(min_value=1, help_text="The roster's version as it was read; 409 if it is older.")
 
 
 class AddUnitSerializer(NewUnitSerializer, Versioned):

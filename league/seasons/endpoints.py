@@ -54,7 +54,9 @@ __all__ = [
     "StandingsCell",
 ]
 
-ROUND = OpenApiParameter("round", int, description="As it stood after this round.")
+ROUND = OpenApiParameter(
+    "round", {"type": "integer", "minimum": 0, "maximum": 1000}, description="As it stood after this round."
+)
 DATE = OpenApiParameter("date", OpenApiTypes.DATE, description="As it stood at the end of this day.")
 
 SCHEMA_JSON = "application/schema+json"

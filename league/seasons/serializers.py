@@ -35,12 +35,16 @@ SUBMISSION = "Names this submission; sent again with the same contents it is don
 
 
 def as_openapi(schema: Any, defs: Any) -> Any:
-    """A part of a document's schema with its references written out, as an OpenAPI 3.1 schema."""
+    """A part of a document's schema with its references written out, as an OpenAPI 3.1 schema.
+
+    What characters a text must *not* hold stays out of it: season.json says so, and programs that read an API's
+    description know only half of such patterns.
+    """
     if isinstance(schema, dict):
         if "$ref" in schema:
             target = defs[schema["$ref"].rsplit("/", 1)[1]]
             return as_openapi({**target, **{key: value for key, value in schema.items() if key != "$ref"}}, defs)
-        return {key: as_openapi(value, defs) for key, value in schema.items()}
+        return {key: as_openapi(value, defs) for key, value in schema.items() if key != "not"}
     if isinstance(schema, list):
         return [as_openapi(each, defs) for each in schema]
     return schema
@@ -89,6 +93,8 @@ class NewSeasonSerializer(StrictSerializer):
 
 
 class RulesChangeSerializer(StrictSerializer):
+    never_left_out = ("rules", "reason")
+
     rules = RulesField()
     reason = Text(max_length=200)
 
