@@ -14,6 +14,16 @@ for (const form of document.querySelectorAll('form[method="post"]')) {
   window.addEventListener("pageshow", () => { sent = false; });
 }
 
+// Back to a form that was sent: it comes filled in but under a fresh name. Give it the name it was sent under, so that
+// sending it again is the same act and not a second game.
+for (const name of document.querySelectorAll('form[method="post"] input[name="submission"]')) {
+  const kept = `sent:${location.pathname}`;
+  const [arrival] = performance.getEntriesByType("navigation");
+  const sent = sessionStorage.getItem(kept);
+  if (arrival?.type === "back_forward" && sent) name.value = sent;
+  name.form.addEventListener("submit", () => sessionStorage.setItem(kept, name.value));
+}
+
 // A number with a minus and a plus beside it, each big enough for a thumb.
 for (const input of document.querySelectorAll("input.stepper")) {
   const box = document.createElement("span");
