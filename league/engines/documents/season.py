@@ -11,11 +11,13 @@ from collections.abc import Iterator
 from datetime import date
 
 from league.engines import standings
+from league.engines.documents.season_formats import FormatName, Pairing, read_pairing, write_pairing
 from league.engines.documents.season_parts import (
     COUNTING,
     Counts,
     ReportState,
     SeasonAdjustment,
+    SeasonDivision,
     SeasonDocument,
     SeasonEntrant,
     SeasonGame,
@@ -31,8 +33,11 @@ __all__ = [
     "COUNTING",
     "FORMAT",
     "Counts",
+    "FormatName",
+    "Pairing",
     "ReportState",
     "SeasonAdjustment",
+    "SeasonDivision",
     "SeasonDocument",
     "SeasonEntrant",
     "SeasonGame",
@@ -42,10 +47,12 @@ __all__ = [
     "dump",
     "games_until",
     "outcomes_by_score",
+    "read_pairing",
     "read_rules",
     "read_season",
     "seed_number",
     "standings_of",
+    "write_pairing",
     "write_rules",
     "write_season",
 ]

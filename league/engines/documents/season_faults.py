@@ -30,6 +30,10 @@ def faults_of(season: SeasonDocument) -> list[Fault]:
             ),
             _twice([each.number for each in season.rounds], "/rounds/{}/number", "Another round has this number."),
             _twice([game.id for game in season.games], "/games/{}/id", "Another game has this id."),
+            _twice([each.id for each in season.divisions], "/divisions/{}/id", "Another division has this id."),
+            _twice([each.level for each in season.divisions], "/divisions/{}/level", "Another has this level."),
+            _twice([each.name for each in season.divisions], "/divisions/{}/name", "Another division has this name."),
+            _divisions(season),
             _rounds(season),
             chain.from_iterable(_game(f"/games/{place}", game, known) for place, game in enumerate(season.games)),
             _seated_twice(season.games),
@@ -53,6 +57,13 @@ def _twice(values: Sequence[object], place: str, text: str) -> Iterator[Fault]:
         if value in seen:
             yield Fault(place=place.format(index), text=text)
         seen.add(value)
+
+
+def _divisions(season: SeasonDocument) -> Iterator[Fault]:
+    known = {each.id for each in season.divisions} | {""}
+    for place, entrant in enumerate(season.entrants):
+        if entrant.division not in known:
+            yield Fault(place=f"/entrants/{place}/division", text="There is no such division.")
 
 
 def _rounds(season: SeasonDocument) -> Iterator[Fault]:

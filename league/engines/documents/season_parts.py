@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from typing import Literal
 
+from league.engines.documents.season_formats import Pairing
 from league.engines.standings import Outcome, Rules, Unplayed
 
 __all__ = [
@@ -14,6 +15,7 @@ __all__ = [
     "Counts",
     "ReportState",
     "SeasonAdjustment",
+    "SeasonDivision",
     "SeasonDocument",
     "SeasonEntrant",
     "SeasonGame",
@@ -42,13 +44,30 @@ class SeasonLeft:
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
+class SeasonDivision:
+    """One division; `level` 1 is the highest. So many go up from it at the end, and so many down."""
+
+    id: str
+    name: str
+    level: int
+    promotes: int = 0
+    relegates: int = 0
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
 class SeasonEntrant:
-    """One player or team."""
+    """One player or team. `joined_after_round`: how many rounds were over when it entered; `seed` counts from 1."""
 
     id: str
     name: str
     players: tuple[str, ...] = ()
     left: SeasonLeft | None = None
+    division: str = ""
+    joined_after_round: int = 0
+    party: str = ""
+    newcomer: bool = False
+    seed: int | None = None
+    group: int | None = None
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -81,6 +100,7 @@ class SeasonGame:
     id: str
     round: int
     on: date | None = None
+    postponed_until: date | None = None
     scenario: str | None = None
     report: ReportState = "none"
     sides: tuple[SeasonSide, ...]
@@ -108,6 +128,8 @@ class SeasonDocument:
     seed: str
     rules: Rules
     counts: Counts = "filed"
+    pairing: Pairing = field(default_factory=Pairing)
+    divisions: tuple[SeasonDivision, ...] = ()
     entrants: tuple[SeasonEntrant, ...] = ()
     rounds: tuple[SeasonRound, ...] = ()
     games: tuple[SeasonGame, ...] = ()

@@ -11,9 +11,11 @@ from typing import Any
 from league.engines import standings
 from league.engines.documents.reading import BadDocument, Fault, faults_by_schema
 from league.engines.documents.season_faults import faults_of
+from league.engines.documents.season_formats import Pairing, faults_of_pairing, made_of
 from league.engines.documents.season_parts import (
     ReportState,
     SeasonAdjustment,
+    SeasonDivision,
     SeasonDocument,
     SeasonEntrant,
     SeasonGame,
@@ -43,7 +45,10 @@ def read_season(document: Any) -> SeasonDocument:
     Raises:
         BadDocument: with every fault: first by the schema, and if its parts are in order, across them.
     """
-    faults = faults_by_schema("season", document) or list(_misplaced_options(document["rules"], "/rules"))
+    faults = faults_by_schema("season", document) or [
+        *_misplaced_options(document["rules"], "/rules"),
+        *(faults_of_pairing(document["pairing"], "/pairing") if "pairing" in document else ()),
+    ]
     if faults:
         raise BadDocument(faults)
     name: str = document["name"]
@@ -56,6 +61,8 @@ def read_season(document: Any) -> SeasonDocument:
         seed=seed,
         rules=_rules(document["rules"], seed),
         counts=document["rules"].get("counts", "filed"),
+        pairing=made_of(document["pairing"]) if "pairing" in document else Pairing(),
+        divisions=tuple(_division(each) for each in document.get("divisions", ())),
         entrants=tuple(_entrant(each) for each in document["entrants"]),
         rounds=tuple(_round(each) for each in document.get("rounds", ())),
         games=tuple(_game(each) for each in document["games"]),
@@ -169,6 +176,16 @@ def _bonus(each: Mapping[str, Any]) -> Bonus:
     )
 
 
+def _division(each: Mapping[str, Any]) -> SeasonDivision:
+    return SeasonDivision(
+        id=each["id"],
+        name=each["name"],
+        level=int(each["level"]),
+        promotes=int(each.get("promotes", 0)),
+        relegates=int(each.get("relegates", 0)),
+    )
+
+
 def _entrant(each: Mapping[str, Any]) -> SeasonEntrant:
     left = each.get("left")
     return SeasonEntrant(
@@ -177,6 +194,12 @@ def _entrant(each: Mapping[str, Any]) -> SeasonEntrant:
         players=tuple(each.get("players", ())),
         left=left
         and SeasonLeft(after_round=_int(left.get("after_round")), on=_day(left.get("on")), reason=left["reason"]),
+        division=each.get("division", ""),
+        joined_after_round=int(each.get("joined_after_round", 0)),
+        party=each.get("party", ""),
+        newcomer=each.get("newcomer", False),
+        seed=_int(each.get("seed")),
+        group=_int(each.get("group")),
     )
 
 
@@ -197,6 +220,7 @@ def _game(each: Mapping[str, Any]) -> SeasonGame:
         id=each["id"],
         round=int(each["round"]),
         on=_day(each.get("on")),
+        postponed_until=_day(each.get("postponed_until")),
         scenario=each.get("scenario"),
         report=report,
         sides=tuple(_side(side, outcome) for side, outcome in zip(sides, _outcomes(sides, report), strict=True)),

@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Mapping
 from datetime import date
 from typing import Any
 
 from league.engines.documents.reading import in_schema_order, schema_of
+from league.engines.documents.season_formats import write_pairing
 from league.engines.documents.season_parts import (
     Counts,
     SeasonAdjustment,
+    SeasonDivision,
     SeasonDocument,
     SeasonEntrant,
     SeasonGame,
@@ -28,7 +31,8 @@ def dump(document: SeasonDocument) -> bytes:
 
 
 def write_season(season: SeasonDocument) -> dict[str, Any]:
-    """The season as plain JSON values, every property said, keys in the schema's order."""
+    """The season as plain JSON values, keys in the schema's order. Every property is said, but those of seasons that
+    are drafted, which are left out where they say nothing: a season typed in needs none of them."""
     season = in_order(season)
     document = {
         "format": FORMAT,
@@ -43,6 +47,10 @@ def write_season(season: SeasonDocument) -> dict[str, Any]:
         "games": [_game(each) for each in season.games],
         "adjustments": [_adjustment(each) for each in season.adjustments],
     }
+    if season.pairing.format != "typed":
+        document["pairing"] = write_pairing(season.pairing)
+    if season.divisions:
+        document["divisions"] = [_division(each) for each in season.divisions]
     schema = schema_of("season")
     ordered: dict[str, Any] = in_schema_order(document, schema, schema)
     return ordered
@@ -96,6 +104,21 @@ def _day(day: date | None) -> str | None:
     return None if day is None else day.isoformat()
 
 
+def _division(division: SeasonDivision) -> dict[str, Any]:
+    return {
+        "id": division.id,
+        "name": division.name,
+        "level": division.level,
+        "promotes": division.promotes,
+        "relegates": division.relegates,
+    }
+
+
+def _said(options: Mapping[str, Any]) -> dict[str, Any]:
+    """Those that say something."""
+    return {name: value for name, value in options.items() if value}
+
+
 def _entrant(entrant: SeasonEntrant) -> dict[str, Any]:
     left = entrant.left
     return {
@@ -103,6 +126,16 @@ def _entrant(entrant: SeasonEntrant) -> dict[str, Any]:
         "name": entrant.name,
         "players": list(entrant.players),
         "left": left and {"after_round": left.after_round, "on": _day(left.on), "reason": left.reason},
+        **_said(
+            {
+                "division": entrant.division,
+                "joined_after_round": entrant.joined_after_round,
+                "party": entrant.party,
+                "newcomer": entrant.newcomer,
+                "seed": entrant.seed,
+                "group": entrant.group,
+            }
+        ),
     }
 
 
@@ -115,6 +148,7 @@ def _game(game: SeasonGame) -> dict[str, Any]:
         "id": game.id,
         "round": game.round,
         "on": _day(game.on),
+        **_said({"postponed_until": _day(game.postponed_until)}),
         "scenario": game.scenario,
         "report": game.report,
         "sides": [_side(side) for side in game.sides],
