@@ -10,7 +10,7 @@ from django.utils.translation import gettext as _now
 from django.utils.translation import gettext_lazy as _
 
 from league.battles.models import Game
-from league.clubs.models import Club, Member, OfClubQuerySet, Submitted
+from league.clubs.models import Club, Member, OfClubQuerySet, Submitted, Table
 from league.rulesets.models import Ruleset
 
 if TYPE_CHECKING:
@@ -26,8 +26,19 @@ class SeasonQuerySet(OfClubQuerySet):
 class Season(Submitted):
     """`rules` are the rules of a season document (`league.engines.documents`) without `counts`, which is a column.
 
-    `seed` is the text from which lots are drawn, fixed when the season is made.
+    `seed` is the text from which lots are drawn, fixed when the season is made. `format` says how its rounds come
+    about, `pairing` has the options of that format (`league.engines.documents.season_formats`).
     """
+
+    class Format(models.TextChoices):
+        TYPED = "typed", _("typed in by hand")
+        SWISS = "swiss", _("Swiss rounds")
+        ROUND_ROBIN = "round_robin", _("round robin: everyone meets everyone")
+        DOUBLE_ROUND_ROBIN = "double_round_robin", _("double round robin: everyone meets everyone twice")
+        KNOCKOUT = "knockout", _("knock-out")
+        GROUPS_KNOCKOUT = "groups_knockout", _("groups, then a knock-out")
+        OPEN = "open", _("open season: play whom you like")
+        LADDER = "ladder", _("challenge ladder")
 
     class Counts(models.TextChoices):
         FILED = "filed", _("as soon as it is filed")
@@ -41,6 +52,8 @@ class Season(Submitted):
     rules = models.JSONField()
     counts = models.CharField(_("a result counts"), max_length=10, choices=Counts.choices, default=Counts.FILED)
     seed = models.CharField(max_length=64)
+    format = models.CharField(_("format"), max_length=20, choices=Format.choices, default=Format.TYPED)
+    pairing = models.JSONField(default=dict, blank=True)
     club_named = models.CharField(
         max_length=80, blank=True, help_text="The club's name in the document it was imported from."
     )
@@ -56,6 +69,45 @@ class Season(Submitted):
             models.CheckConstraint(
                 condition=Q(ends_on=None) | Q(ends_on__gte=F("starts_on")), name="season_ends_after_it_starts"
             ),
+            models.CheckConstraint(
+                condition=Q(
+                    format__in=[
+                        "typed",
+                        "swiss",
+                        "round_robin",
+                        "double_round_robin",
+                        "knockout",
+                        "groups_knockout",
+                        "open",
+                        "ladder",
+                    ]
+                ),
+                name="season_format_is_known",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class Division(models.Model):
+    """A part of a season with a table of its own; `level` 1 is the highest. At the end of the season the first
+    `promotes` go up a level and the last `relegates` go down.
+    """
+
+    season = models.ForeignKey(Season, on_delete=models.PROTECT, related_name="divisions")
+    key = models.CharField(max_length=40)
+    name = models.CharField(_("name"), max_length=80)
+    level = models.PositiveSmallIntegerField(_("level"))
+    promotes = models.PositiveSmallIntegerField(_("how many go up"), default=0)
+    relegates = models.PositiveSmallIntegerField(_("how many go down"), default=0)
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(fields=["season", "key"], name="division_key_once_in_a_season"),
+            models.UniqueConstraint(fields=["season", "name"], name="division_name_once_in_a_season"),
+            models.UniqueConstraint(fields=["season", "level"], name="division_level_once_in_a_season"),
+            models.CheckConstraint(condition=Q(level__gte=1), name="division_level_from_one"),
         ]
 
     def __str__(self) -> str:
@@ -65,7 +117,9 @@ class Season(Submitted):
 class Entrant(models.Model):
     """One player or one team in a season. `key` is its name in the season's document, fixed for good.
 
-    Who left (`left_at`) is still in when the table is looked back at before `left_on` or `left_after_round`.
+    `joined_after_round`: how many rounds were over when it entered. Entrants of the same `party`, a household or a
+    journey shared, are not paired with each other while that can be helped. `seed_number` is its place in the seeding,
+    None: by lot. Who left (`left_at`) is still in when the table is looked back at before `left_on` or `left_after_round`.
     """
 
     season = models.ForeignKey(Season, on_delete=models.PROTECT, related_name="entrants")
@@ -76,6 +130,14 @@ class Entrant(models.Model):
     left_on = models.DateField(null=True, blank=True)
     left_after_round = models.PositiveSmallIntegerField(null=True, blank=True)
     left_reason = models.CharField(_("why"), max_length=200, blank=True)
+    division = models.ForeignKey(
+        Division, on_delete=models.PROTECT, related_name="entrants", null=True, blank=True, verbose_name=_("division")
+    )
+    joined_after_round = models.PositiveSmallIntegerField(default=0)
+    party = models.CharField(_("household or travelling party"), max_length=60, blank=True)
+    is_newcomer = models.BooleanField(_("new to the game"), default=False)
+    seed_number = models.PositiveSmallIntegerField(_("place in the seeding"), null=True, blank=True)
+    group = models.PositiveSmallIntegerField(_("group"), null=True, blank=True)
 
     class Meta:
         constraints = [
@@ -102,15 +164,28 @@ class EntrantPlayer(models.Model):
 
 
 class Round(models.Model):
-    """One round; number 0 is open play: games outside the rounds, any number an entrant."""
+    """One round; number 0 is open play: games outside the rounds, any number an entrant.
+
+    A drafted round is computed anew each time it is looked at, until it is published, once and for all. `paired_from`
+    has what everybody's points were then, in half-points by the entrant's key, so that a later correction shows.
+    """
 
     season = models.ForeignKey(Season, on_delete=models.PROTECT, related_name="rounds")
     number = models.PositiveSmallIntegerField(_("round"))
     on = models.DateField(_("date"), null=True, blank=True)
     note = models.CharField(_("note"), max_length=200, blank=True)
+    published_at = models.DateTimeField(null=True, blank=True)
+    published_by = models.ForeignKey(Member, on_delete=models.PROTECT, related_name="+", null=True, blank=True)
+    published_digest = models.CharField(max_length=64, blank=True)
+    paired_from = models.JSONField(default=dict, blank=True)
 
     class Meta:
         constraints = [
+            models.CheckConstraint(
+                condition=Q(published_at=None, published_by=None)
+                | Q(published_at__isnull=False, published_by__isnull=False),
+                name="round_published_by_somebody",
+            ),
             models.UniqueConstraint(fields=["season", "number"], name="round_number_once_in_a_season"),
             models.CheckConstraint(condition=Q(number__lte=1000), name="round_number_in_bounds"),
         ]
@@ -134,6 +209,7 @@ class Pairing(Submitted):
     key = models.CharField(max_length=40)
     position = models.PositiveIntegerField()
     on = models.DateField(_("date"), null=True, blank=True)
+    postponed_until = models.DateField(_("postponed until"), null=True, blank=True)
     game = models.OneToOneField(Game, on_delete=models.PROTECT, related_name="pairing", null=True, blank=True)
     created_at = models.DateTimeField()
     removed_at = models.DateTimeField(null=True, blank=True)
@@ -180,6 +256,58 @@ class PairingSide(models.Model):
 
     def __str__(self) -> str:
         return f"{self.pairing_id}: {self.entrant_id}"
+
+
+class Pin(models.Model):
+    """What an organiser fixed in a round before it is drafted: a pairing of two, a bye of one, or that whoever the one
+    entrant meets plays at `table`. Taking it back keeps the row.
+    """
+
+    class Kind(models.TextChoices):
+        PAIRING = "pairing", _("pairing")
+        BYE = "bye", _("bye")
+        TABLE = "table", _("table")
+
+    round = models.ForeignKey(Round, on_delete=models.PROTECT, related_name="pins")
+    kind = models.CharField(max_length=8, choices=Kind.choices)
+    table = models.ForeignKey(Table, on_delete=models.PROTECT, related_name="+", null=True, blank=True)
+    by = models.ForeignKey(Member, on_delete=models.PROTECT, related_name="+")
+    at = models.DateTimeField()
+    removed_at = models.DateTimeField(null=True, blank=True)
+
+    class Meta:
+        constraints = [
+            models.CheckConstraint(condition=Q(kind__in=["pairing", "bye", "table"]), name="pin_kind_is_known"),
+            models.CheckConstraint(
+                condition=~Q(kind="table") | Q(table__isnull=False), name="pin_of_a_table_names_the_table"
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.round_id}: {self.kind}"
+
+
+class PinSeat(models.Model):
+    """An entrant in a pin. `round` and `kind` repeat the pin's, so that nobody is pinned twice in a round."""
+
+    pin = models.ForeignKey(Pin, on_delete=models.PROTECT, related_name="seats")
+    round = models.ForeignKey(Round, on_delete=models.PROTECT, related_name="+")
+    entrant = models.ForeignKey(Entrant, on_delete=models.PROTECT, related_name="+")
+    position = models.PositiveSmallIntegerField()
+    is_table = models.BooleanField(default=False)
+    removed_at = models.DateTimeField(null=True, blank=True)
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(
+                fields=["round", "entrant", "is_table"],
+                condition=Q(removed_at=None),
+                name="entrant_pinned_once_in_a_round",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.pin_id}: {self.entrant_id}"
 
 
 class Adjustment(Submitted):

@@ -14,7 +14,9 @@ from league.battles.models import Game, ReportState
 from league.battles.queries import GameResult, SideOutcome, results_of
 from league.engines.documents.season import (
     Counts,
+    Pairing,
     SeasonAdjustment,
+    SeasonDivision,
     SeasonDocument,
     SeasonEntrant,
     SeasonGame,
@@ -22,13 +24,14 @@ from league.engines.documents.season import (
     SeasonRound,
     SeasonSide,
     dump,
+    read_pairing,
     read_rules,
     write_season,
 )
 from league.engines.standings import Outcome, Rules, Unplayed
-from league.seasons.models import PairingSide, Season
+from league.seasons.models import Entrant, PairingSide, Season
 
-__all__ = ["document_of", "rules_of_season", "season_document", "season_file"]
+__all__ = ["document_of", "pairing_of_season", "rules_of_season", "season_document", "season_file"]
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -39,6 +42,7 @@ class Seat:
     key: str
     number: int
     on: date | None
+    postponed_until: date | None
     game_id: int | None
     scenario: str | None
     entrant: str
@@ -65,10 +69,16 @@ def _rules(rules: str, seed: str) -> Rules:
     return read_rules(json.loads(rules), seed)
 
 
+def pairing_of_season(season: Season) -> Pairing:
+    """How its rounds come about."""
+    return read_pairing({"format": season.format, **season.pairing})
+
+
 def document_of(season: Season) -> SeasonDocument:
     """The season as its document: ten queries (and one for the club, if it was not fetched), however large it is."""
     results = results_of(cast("Iterable[Game]", Game.objects.filter(pairing__round__season=season)))
-    keys = dict(season.entrants.values_list("pk", "key"))
+    rows = list(season.entrants.select_related("division").order_by("pk"))
+    keys = {row.pk: row.key for row in rows}
     return SeasonDocument(
         name=season.name,
         club=season.club_named if season.is_imported else season.club.name,
@@ -77,7 +87,14 @@ def document_of(season: Season) -> SeasonDocument:
         seed=season.seed,
         rules=rules_of_season(season),
         counts=cast("Counts", season.counts),
-        entrants=tuple(entrants_of(season)),
+        pairing=pairing_of_season(season),
+        divisions=tuple(
+            SeasonDivision(
+                id=row.key, name=row.name, level=row.level, promotes=row.promotes, relegates=row.relegates
+            )
+            for row in season.divisions.order_by("level")
+        ),
+        entrants=tuple(entrants_of(season, rows)),
         rounds=tuple(
             SeasonRound(number=number, on=on, note=note)
             for number, on, note in season.rounds.filter(number__gte=1)
@@ -94,14 +111,23 @@ def document_of(season: Season) -> SeasonDocument:
     )
 
 
-def entrants_of(season: Season) -> Iterable[SeasonEntrant]:
+def entrants_of(season: Season, rows: Iterable[Entrant]) -> Iterable[SeasonEntrant]:
     players: defaultdict[int, list[str]] = defaultdict(list)
     for entrant_id, name in season.players.order_by("pk").values_list("entrant_id", "member__name"):
         players[entrant_id].append(name)
-    for row in season.entrants.order_by("pk"):
+    for row in rows:
         left = SeasonLeft(after_round=row.left_after_round, on=row.left_on, reason=row.left_reason)
         yield SeasonEntrant(
-            id=row.key, name=row.name, players=tuple(players[row.pk]), left=left if row.left_at else None
+            id=row.key,
+            name=row.name,
+            players=tuple(players[row.pk]),
+            left=left if row.left_at else None,
+            division=row.division.key if row.division else "",
+            joined_after_round=row.joined_after_round,
+            party=row.party,
+            newcomer=row.is_newcomer,
+            seed=row.seed_number,
+            group=row.group,
         )
 
 
@@ -115,6 +141,7 @@ def seats_by_pairing(season: Season, keys: Mapping[int, str]) -> dict[int, list[
             "pairing__key",
             "round__number",
             "pairing__on",
+            "pairing__postponed_until",
             "pairing__game_id",
             "pairing__game__scenario",
             "entrant_id",
@@ -122,13 +149,14 @@ def seats_by_pairing(season: Season, keys: Mapping[int, str]) -> dict[int, list[
         )
     )
     seats: defaultdict[int, list[Seat]] = defaultdict(list)
-    for pairing_id, key, number, on, game_id, scenario, entrant_id, unplayed in rows:
+    for pairing_id, key, number, on, postponed_until, game_id, scenario, entrant_id, unplayed in rows:
         seats[pairing_id].append(
             Seat(
                 pairing_id=pairing_id,
                 key=key,
                 number=number,
                 on=on,
+                postponed_until=postponed_until,
                 game_id=game_id,
                 scenario=scenario,
                 entrant=keys[entrant_id],
@@ -148,6 +176,7 @@ def as_game(seats: list[Seat], results: Mapping[int, GameResult]) -> SeasonGame:
         id=first.key,
         round=first.number,
         on=result.fought_on if result else first.on,
+        postponed_until=first.postponed_until,
         scenario=(first.scenario or None) if playing else None,
         report=as_report(result),
         sides=tuple(as_side(seat, outcomes.get(seat.entrant)) for seat in seats),

@@ -18,12 +18,12 @@ from league.clubs.models import Club, Member
 from league.clubs.services.log import log_act
 from league.clubs.services.submissions import digest_of, earlier, write_once
 from league.engines.documents.reading import BadDocument
-from league.engines.documents.season import SeasonDocument, SeasonGame, SeasonSide, dump, read_season, write_rules
+from league.engines.documents.season import SeasonDocument, SeasonGame, SeasonSide, dump, read_season, write_pairing, write_rules
 from league.errors import NotYoursToDo, Violation
 from league.rulesets.models import Ruleset
 from league.rulesets.queries import current_edition
 from league.seasons import permissions
-from league.seasons.models import Adjustment, Entrant, EntrantPlayer, Pairing, PairingSide, Round, Season
+from league.seasons.models import Adjustment, Division, Entrant, EntrantPlayer, Pairing, PairingSide, Round, Season
 from league.seasons.services.seasons import SeasonRefused, name_taken, violation_of
 
 __all__ = ["import_season"]
@@ -89,6 +89,7 @@ def write_season_row(
 ) -> tuple[Season, bool]:
     rules = write_rules(told.rules, told.counts)
     counts = rules.pop("counts")
+    pairing = write_pairing(told.pairing)
     return write_once(
         Season,
         submission,
@@ -100,6 +101,8 @@ def write_season_row(
         ends_on=told.ends_on,
         rules=rules,
         counts=counts,
+        format=pairing.pop("format"),
+        pairing=pairing,
         seed=told.seed,
         club_named=told.club,
         is_imported=True,
@@ -109,6 +112,20 @@ def write_season_row(
 
 def write_entrants(season: Season, told: SeasonDocument, *, at: datetime) -> dict[str, Entrant]:
     """The entrants by their key, with their players."""
+    divisions = {
+        row.key: row
+        for row in Division.objects.bulk_create(
+            Division(
+                season=season,
+                key=each.id,
+                name=each.name,
+                level=each.level,
+                promotes=each.promotes,
+                relegates=each.relegates,
+            )
+            for each in told.divisions
+        )
+    }
     rows = Entrant.objects.bulk_create(
         Entrant(
             season=season,
@@ -119,6 +136,12 @@ def write_entrants(season: Season, told: SeasonDocument, *, at: datetime) -> dic
             left_on=each.left.on if each.left else None,
             left_after_round=each.left.after_round if each.left else None,
             left_reason=each.left.reason if each.left else "",
+            division=divisions.get(each.division),
+            joined_after_round=each.joined_after_round,
+            party=each.party,
+            is_newcomer=each.newcomer,
+            seed_number=each.seed,
+            group=each.group,
         )
         for each in told.entrants
     )
@@ -226,6 +249,7 @@ def write_pairings(
                 key=game.id,
                 position=positions[game.round],
                 on=game.on,
+                postponed_until=game.postponed_until,
                 game=games.get(game.id),
                 created_at=at,
             )
