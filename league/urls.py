@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from django.urls import include, path, re_path
-from drf_spectacular.views import SpectacularAPIView, SpectacularSwaggerSplitView
+from drf_spectacular.views import SpectacularJSONAPIView, SpectacularSwaggerSplitView
 
 from league.api import no_such_address
 from league.home import endpoints
-from league.seasons.endpoints import SeasonSchema
+from league.seasons.endpoints.seasons import SeasonSchema
 
 IN_CLUB = "clubs/<slug:club>/"
 
@@ -17,7 +17,7 @@ schemas = [
 
 api = [
     path("", endpoints.ApiRoot.as_view(), name="api-root"),
-    path("openapi.json", SpectacularAPIView.as_view(), name="schema"),
+    path("openapi.json", SpectacularJSONAPIView.as_view(), name="schema"),
     path("docs/", SpectacularSwaggerSplitView.as_view(url_name="schema"), name="api-docs"),
     path("", include("accounts.api_urls")),
     path("", include("league.clubs.api_urls")),

@@ -2,8 +2,8 @@ from __future__ import annotations
 
 from django.urls import URLPattern, path
 
-from league.seasons import endpoints
 from league.seasons import urls as _pages  # noqa: F401 - makes the converter `key` known
+from league.seasons.endpoints import seasons as endpoints
 
 SEASON = "seasons/<int:season>/"
 PAIRING = f"{SEASON}rounds/<int:number>/pairings/"

@@ -16,7 +16,7 @@ from league.seasons.models import Pairing, Round
 from league.seasons.queries.pages import entrants_of, free_entrants, pairing_lines, tables_in_use
 from league.seasons.services.pairings import mark_unplayed, pair_many, unpair
 from league.seasons.services.rounds import add_round, change_round, open_play
-from league.seasons.tables import PairingTable
+from league.seasons.tables.seasons import PairingTable
 from league.seasons.views.rows import OnPairing, OnRound, RunsSeason
 
 __all__ = ["Mark", "OpenPlay", "PairingNew", "RoundEdit", "RoundNew", "RoundPage", "Unpair"]

@@ -30,7 +30,7 @@ from league.seasons.queries.pages import adjustments_of, entrants_of, rounds_of,
 from league.seasons.queries.words import rules_in_words
 from league.seasons.services.adjustments import adjust
 from league.seasons.services.seasons import change_rules, close_season, create_season
-from league.seasons.tables import AdjustmentTable, EntrantTable, RoundTable, SeasonTable
+from league.seasons.tables.seasons import AdjustmentTable, EntrantTable, RoundTable, SeasonTable
 from league.seasons.views.rows import OnSeason, PlacedForm, RunsSeason
 from league.web import Table, TablePage
 

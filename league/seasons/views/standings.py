@@ -13,7 +13,7 @@ from league.seasons.forms.small import LookBackForm
 from league.seasons.queries import Standings, entrant_numbers, own_entrants, standings
 from league.seasons.queries.reasons import cell_page
 from league.seasons.queries.words import columns_in_words
-from league.seasons.tables import ComparisonTable, ReasonTable, StandingsTable
+from league.seasons.tables.seasons import ComparisonTable, ReasonTable, StandingsTable
 from league.seasons.views.rows import OnSeason
 from league.web import TablePage
 

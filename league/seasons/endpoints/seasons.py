@@ -21,7 +21,7 @@ from league.clubs.models import Table
 from league.clubs.scope import InClubApi
 from league.engines.documents.reading import MOST_BYTES, schema_of
 from league.rulesets.models import Ruleset
-from league.seasons import permissions, serializers
+from league.seasons import permissions
 from league.seasons.models import Adjustment, Entrant, Pairing, Round, Season
 from league.seasons.queries import explain_cell, season_file, standings
 from league.seasons.queries.pages import (
@@ -33,6 +33,7 @@ from league.seasons.queries.pages import (
     seasons_of,
     tables_in_use,
 )
+from league.seasons.serializers import seasons as serializers
 from league.seasons.services.adjustments import adjust
 from league.seasons.services.entrants import enter, readmit, withdraw
 from league.seasons.services.imports import import_season
