@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from typing import Final
 
 import numpy as np
@@ -81,17 +80,23 @@ def _points_of_results(outlook: Outlook) -> tuple[Ints, Ints]:
     )
 
 
-def _fixture_chances(outlook: Outlook) -> Iterator[tuple[int, int, Floats]]:
-    firsts, seconds = zip(*outlook.sides, strict=True) if outlook.sides else ((), ())
-    yield from zip(firsts, seconds, chances_of(outlook, outlook.expected[list(firsts), list(seconds)]), strict=True)
+def _fixture_chances(outlook: Outlook) -> Floats:
+    """The chance of each result, one row per fixture."""
+    first, second = np.array(outlook.sides, dtype=np.int64).reshape(-1, 2).T
+    return chances_of(outlook, outlook.expected[first, second])
+
+
+def _edges(chances: Floats) -> Floats:
+    """Where one result ends and the next begins for a number thrown between 0 and 1."""
+    return np.asarray(chances.cumsum(axis=-1)[..., :-1], dtype=np.float64)
 
 
 def _simulated(outlook: Outlook, seasons: int, rng: np.random.Generator) -> Ints:
     """Half-points at the end, one row per entrant and one column per season."""
     points = np.repeat(outlook.points_x2[:, None], seasons, axis=1)
     first_x2, second_x2 = _points_of_results(outlook)
-    for first, second, chance in _fixture_chances(outlook):
-        edges = np.cumsum(chance)[:-1].astype(np.float32)
+    for (first, second), chance in zip(outlook.sides, _fixture_chances(outlook), strict=True):
+        edges = _edges(chance).astype(np.float32)
         result = np.searchsorted(edges, rng.random(seasons, dtype=np.float32), side="right")
         points[first] += first_x2[result]
         points[second] += second_x2[result]
@@ -106,15 +111,14 @@ def _drawn_rounds(outlook: Outlook, points: Ints, rng: np.random.Generator) -> N
     first_x2, second_x2 = _points_of_results(outlook)
     met = np.repeat(outlook.met[None], seasons, axis=0)
     had_bye = np.repeat(outlook.had_bye[None], seasons, axis=0)
-    edges = np.cumsum(chances_of(outlook, outlook.expected), axis=-1)[..., :-1]
+    edges = _edges(chances_of(outlook, outlook.expected))
     season = np.arange(seasons)
     playing = np.flatnonzero(outlook.active)
     for _ in range(outlook.rounds_to_draw):
         order = playing[_order(points[playing], "lots", rng)]
         firsts, seconds, byes = paired(order, met, had_bye)
         for first, second in zip(firsts, seconds, strict=True):
-            thrown = rng.random(seasons)
-            result = np.sum(edges[first, second] <= thrown[:, None], axis=1)
+            result = np.sum(edges[first, second] <= rng.random((seasons, 1)), axis=1)
             points[first, season] += first_x2[result]
             points[second, season] += second_x2[result]
         if byes is not None:
@@ -143,7 +147,7 @@ def _counted(outlook: Outlook, numbers: Ints) -> tuple[Ints, Floats]:
     chance = np.ones(len(numbers))
     first_x2, second_x2 = _points_of_results(outlook)
     rest = numbers
-    for first, second, chances in _fixture_chances(outlook):
+    for (first, second), chances in zip(outlook.sides, _fixture_chances(outlook), strict=True):
         rest, result = np.divmod(rest, len(outlook.results))
         points[first] += first_x2[result]
         points[second] += second_x2[result]
