@@ -10,6 +10,7 @@ from django.utils.translation import gettext_lazy as _
 
 from league.battles.models import Game, GameState
 from league.battles.queries.games import line_of
+from league.templatetags.club import badge
 from league.web import Table
 
 __all__ = ["GameTable"]
@@ -44,7 +45,7 @@ class GameTable(Table):
         return line_of(record).scenario
 
     def render_state(self, value: str) -> SafeString:
-        return format_html('<span class="badge badge-{}">{}</span>', value, GameState(value).label)
+        return badge(value, str(GameState(value).label))
 
     def value_state(self, value: str) -> str:
         return str(GameState(value).label)

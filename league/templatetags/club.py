@@ -23,6 +23,16 @@ from league.wording import faults_of
 
 register = template.Library()
 
+# Pages that belong to a part of the club although their address does not begin with it.
+PARTS = {
+    "reports": "games",
+    "rulesets": "rosters",
+    "venues": "nights",
+    "players": "members",
+    "invitations": "members",
+    "book": "desk",
+}
+
 
 @register.filter
 def x2(value: int | None) -> str:
@@ -79,11 +89,13 @@ def nav_link(context: RequestContext, name: str, words: str, kind: str = "") -> 
     except NoReverseMatch:
         return {}
     request = context.get("request")
+    front = reverse("club", kwargs={"club": context["club"].slug})
+    part = request.path.removeprefix(front).partition("/")[0] if request is not None else ""
     return {
         "address": address,
         "words": words,
         "kind": kind,
-        "here": request is not None and request.path.startswith(address),
+        "here": request is not None and (request.path.startswith(address) or PARTS.get(part) == name),
     }
 
 
