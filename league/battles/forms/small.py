@@ -66,11 +66,16 @@ class DiceForm(forms.Form):
         super().__init__(*args, **options)
         for each in wanted:
             self.fields[f"casualty.{each.casualty_id}"] = DiceField(
-                label=each.unit_name,
+                label=_("Dice of %(unit)s") % {"unit": each.unit_name},
                 required=False,
                 max_length=1000,
                 widget=forms.TextInput(attrs={"inputmode": "numeric", "autocomplete": "off"}),
             )
+
+    def clean(self) -> dict[str, Any]:
+        if not self.errors and not any(self.cleaned_data.values()):
+            raise forms.ValidationError(_now("Enter the dice of at least one unit."))
+        return self.cleaned_data
 
     def results(self) -> dict[int, list[int]]:
         return {int(name.removeprefix("casualty.")): rolls for name, rolls in self.cleaned_data.items() if rolls}

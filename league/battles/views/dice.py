@@ -49,7 +49,12 @@ class DicePage(OnReport, ServiceFormView):
     def get_context_data(self, **context: Any) -> dict[str, Any]:
         context = super().get_context_data(page=self.page, rights=rights_on(self.report, self.member), **context)
         form = context["form"]
-        context["lines"] = [(line, form[f"casualty.{line.casualty_id}"]) for line in self.page.waiting]
+        context["lines"] = [
+            (side.named, line, form[f"casualty.{line.casualty_id}"])
+            for side in self.page.sides
+            for line in side.fallen
+            if line in self.page.waiting
+        ]
         return context
 
 
