@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from django.forms import Form
-from django.http import FileResponse, HttpRequest
+from django.http import FileResponse, Http404, HttpRequest
 from django.urls import reverse
 from django.utils.translation import gettext_lazy as _
 from django.views.generic import View
@@ -48,10 +48,16 @@ class PhotoFile(OnPhoto, View):
 
 
 def photo_response(photo: Photo) -> FileResponse:
-    """Shown, never run: whatever the file might hold, the browser takes it for a picture in a sandbox."""
-    response = FileResponse(
-        photo.file.open("rb"), content_type="image/jpeg", filename=f"game-{photo.game_id}-photo-{photo.pk}.jpg"
-    )
+    """Shown, never run: whatever the file might hold, the browser takes it for a picture in a sandbox.
+
+    Raises:
+        Http404: the file is no longer where the club keeps its photos.
+    """
+    try:
+        file = photo.file.open("rb")
+    except FileNotFoundError:
+        raise Http404(_("The picture is no longer there.")) from None
+    response = FileResponse(file, content_type="image/jpeg", filename=f"game-{photo.game_id}-photo-{photo.pk}.jpg")
     response["X-Content-Type-Options"] = "nosniff"
     response["Content-Security-Policy"] = "sandbox; default-src 'none'"
     response["Cache-Control"] = "private, max-age=86400"
