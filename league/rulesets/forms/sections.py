@@ -33,12 +33,10 @@ from league.rulesets.queries import DESTROYED_POINTS
 
 __all__ = ["SECTIONS", "RowSet", "SectionForm"]
 
-BLANK_ROWS = 3
-
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class RowSet:
-    """Rows of one list of the document: where it stands, and what of the rules fills it."""
+    """Rows of one list of the document: where it stands, what of the rules fills it, how many blank ones follow."""
 
     name: str
     path: tuple[str, ...]
@@ -46,6 +44,7 @@ class RowSet:
     title: Any
     things: Callable[[engine.Ruleset], Sequence[Any]]
     in_order: bool = False
+    blank: int = 3
 
     @property
     def place(self) -> str:
@@ -88,7 +87,7 @@ class SectionForm(forms.Form):
 
     def formset_of(self, rows: RowSet) -> forms.BaseFormSet[Row]:
         of_rows = forms.formset_factory(
-            rows.row, extra=BLANK_ROWS, can_delete=True, can_order=rows.in_order, max_num=100, validate_max=True
+            rows.row, extra=rows.blank, can_delete=True, can_order=rows.in_order, max_num=100, validate_max=True
         )
         formset = of_rows(
             self.data if self.is_bound else None,
@@ -238,6 +237,7 @@ class CasualtiesSection(SectionForm):
             title=gettext_lazy("Casualty tables"),
             things=lambda rules: rules.casualty_tables,
             in_order=True,
+            blank=1,
         ),
     )
 
@@ -272,6 +272,7 @@ class ScenariosSection(SectionForm):
             row=ScenarioRow,
             title=gettext_lazy("Scenarios"),
             things=lambda rules: rules.scenarios,
+            blank=1,
         ),
     )
 
