@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from datetime import datetime
+
 from django.db import transaction
 from django.utils import timezone
 from django.utils.translation import gettext as _
@@ -24,6 +27,7 @@ __all__ = [
     "leave_club",
     "link_guest",
     "mark_junior",
+    "write_down_guests",
 ]
 
 
@@ -58,6 +62,14 @@ def add_guest(club: Club, *, name: str, by: Member) -> Member:
     guest = Member.objects.create(club=club, name=name, joined_at=now)
     log_act(club, "guest_added", guest, by=by, at=now, name=name)
     return guest
+
+
+def write_down_guests(club: Club, names: Iterable[str], *, at: datetime) -> list[Member]:
+    """Guests by the names a file gave, several of one name where it has several; a part of the act that reads it.
+
+    That act asks who may, holds the club by `lock_club` and writes its own line in the book.
+    """
+    return Member.objects.bulk_create(Member(club=club, name=name, joined_at=at) for name in names)
 
 
 @transaction.atomic

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Sequence
 
-from django.db import IntegrityError, transaction
+from django.db import transaction
 from django.db.models import Max, Q
 from django.utils import timezone
 from django.utils.text import slugify
@@ -138,12 +138,8 @@ def write_entrant(season: Season, name: str, member_ids: Iterable[int], *, taken
     key = key_for(name, taken)
     taken.add(key)
     now = timezone.now()
-    try:
-        with transaction.atomic():
-            entrant = Entrant.objects.create(season=season, key=key, name=name, entered_at=now)
-            seat_players(entrant, member_ids)
-    except IntegrityError:
-        raise SeasonRefused(_("Somebody else entered them at this very moment. Look again.")) from None
+    entrant = Entrant.objects.create(season=season, key=key, name=name, entered_at=now)
+    seat_players(entrant, member_ids)
     log_act(season.club, "entrant_entered", season, by=by, at=now, entrant=entrant.pk, name=name)
     return entrant
 

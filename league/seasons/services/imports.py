@@ -15,10 +15,20 @@ from django.utils.translation import gettext as _
 from league.battles.models import Game
 from league.battles.services.imports import ImportedGame, ImportedSide, import_games
 from league.clubs.models import Club, Member
+from league.clubs.services.clubs import lock_club
 from league.clubs.services.log import log_act
+from league.clubs.services.members import write_down_guests
 from league.clubs.services.submissions import digest_of, earlier, write_once
 from league.engines.documents.reading import BadDocument
-from league.engines.documents.season import SeasonDocument, SeasonGame, SeasonSide, dump, read_season, write_pairing, write_rules
+from league.engines.documents.season import (
+    SeasonDocument,
+    SeasonGame,
+    SeasonSide,
+    dump,
+    read_season,
+    write_pairing,
+    write_rules,
+)
 from league.errors import NotYoursToDo, Violation
 from league.rulesets.models import Ruleset
 from league.rulesets.queries import current_edition
@@ -160,15 +170,12 @@ def people_by_name(club: Club, told: SeasonDocument, *, at: datetime) -> dict[st
     for entrant in told.entrants:
         for name in entrant.players:
             wanted[name] += 1
+    lock_club(club)
     people: defaultdict[str, list[Member]] = defaultdict(list)
     for member in Member.objects.present().filter(club=club).order_by("pk"):
         people[member.name].append(member)
-    guests = Member.objects.bulk_create(
-        Member(club=club, name=name, joined_at=at)
-        for name, times in wanted.items()
-        for _missing in range(times - len(people[name]))
-    )
-    for guest in guests:
+    missing = [name for name, times in wanted.items() for _missing in range(times - len(people[name]))]
+    for guest in write_down_guests(club, missing, at=at):
         people[guest.name].append(guest)
     return people
 

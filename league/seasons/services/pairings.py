@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from datetime import date
 from uuid import UUID, uuid5
 
-from django.db import IntegrityError, transaction
+from django.db import transaction
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
@@ -93,35 +93,36 @@ def pair(
             submission=uuid5(submission, "game"),
             by=by,
         )
-    try:
-        with transaction.atomic():
-            made, _is_new = write_once(
-                Pairing,
-                submission,
-                digest,
-                round=in_round,
-                key=free_key(season, in_round),
-                position=in_round.pairings.count() + 1,
-                on=on,
-                game=game,
-                created_at=now,
-            )
-            PairingSide.objects.bulk_create(
-                PairingSide(
-                    round=in_round,
-                    pairing=made,
-                    entrant=entrant,
-                    position=position,
-                    is_open=in_round.is_open_play,
-                    unplayed=alone,
-                )
-                for position, entrant in enumerate(entrants, start=1)
-            )
-    except IntegrityError:
-        raise SeasonRefused(_("Somebody was paired at this very moment. Look at the round again.")) from None
+    # The season is locked and was looked at since, so none of them can be seated elsewhere in between.
+    made, _is_new = write_once(
+        Pairing,
+        submission,
+        digest,
+        round=in_round,
+        key=free_key(season, in_round),
+        position=in_round.pairings.count() + 1,
+        on=on,
+        game=game,
+        created_at=now,
+    )
+    seat(made, entrants, unplayed=alone)
     names = named(entrants)
     log_act(season.club, "pairing_made", season, by=by, at=now, pairing=made.pk, number=in_round.number, names=names)
     return made
+
+
+def seat(pairing: Pairing, entrants: Sequence[Entrant], *, unplayed: str) -> None:
+    PairingSide.objects.bulk_create(
+        PairingSide(
+            round=pairing.round,
+            pairing=pairing,
+            entrant=entrant,
+            position=position,
+            is_open=pairing.round.is_open_play,
+            unplayed=unplayed,
+        )
+        for position, entrant in enumerate(entrants, start=1)
+    )
 
 
 @transaction.atomic

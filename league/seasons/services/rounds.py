@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 
-from django.db import IntegrityError, transaction
+from django.db import transaction
 from django.db.models import Max
 from django.utils.translation import gettext as _
 
@@ -40,13 +40,7 @@ def add_round(
         faults.append(Violation(_("There is a round %(number)s already.") % {"number": number}, "number", "taken"))
     if faults:
         raise SeasonRefused(faults)
-    try:
-        with transaction.atomic():
-            made = Round.objects.create(season=season, number=number, on=on, note=note)
-    except IntegrityError:
-        raise SeasonRefused(
-            Violation(_("There is a round %(number)s already.") % {"number": number}, "number", "taken")
-        ) from None
+    made = Round.objects.create(season=season, number=number, on=on, note=note)
     log_act(season.club, "round_added", season, by=by, round=made.pk, number=number)
     return made
 
