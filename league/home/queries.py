@@ -18,6 +18,7 @@ from league.rosters.models import Engagement
 from league.rosters.queries import RosterRow, rolls_wanted, roster_rows, rosters_of
 from league.seasons.models import Season
 from league.seasons.queries import Standings, entrant_names, standings
+from league.seasons.queries.ratings import CurveStep, rating_curve
 
 __all__ = [
     "ClubBoard",
@@ -177,7 +178,7 @@ class PlayerResult:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class PlayerPage:
-    """`rosters` and `results` are None where the viewer may not see them."""
+    """`rosters` and `results` are None where the viewer may not see them; `curve` then is empty."""
 
     member: Member
     name: str
@@ -186,13 +187,14 @@ class PlayerPage:
     lost: int
     rosters: tuple[RosterRow, ...] | None
     results: tuple[PlayerResult, ...] | None
+    curve: tuple[CurveStep, ...]
     seasons: tuple[Season, ...]
 
 
 COUNTED = (GameState.AWAITING, GameState.CONFIRMED, GameState.SETTLED)
 
 
-def player_page(member: Member, *, viewer: Member | None, user: User) -> PlayerPage:
+def player_page(member: Member, *, viewer: Member | None, user: User, today: date) -> PlayerPage:
     """A member's page for a club mate, or what the member allows a stranger to see of it."""
     mate = viewer is not None
     results = player_results(member, viewer) if mate or member.shows_results else None
@@ -207,6 +209,7 @@ def player_page(member: Member, *, viewer: Member | None, user: User) -> PlayerP
         lost=told.count("loss"),
         rosters=tuple(roster_rows(rosters)) if shows_rosters else None,
         results=results,
+        curve=rating_curve(member, today=today) if results else (),
         seasons=tuple(Season.objects.filter(players__member=member).order_by("-starts_on", "-pk")) if mate else (),
     )
 

@@ -68,7 +68,7 @@ class Player(InClub, TablePage):
         member = Member.objects.visible_to(self.request.user).filter(club=self.club, pk=self.kwargs["pk"]).first()
         if member is None:
             raise Http404
-        return player_page(member, viewer=self.member, user=self.request.user)
+        return player_page(member, viewer=self.member, user=self.request.user, today=timezone.localdate())
 
     def get_table_data(self) -> Any:
         return self.page.results or ()

@@ -3,6 +3,7 @@ from __future__ import annotations
 from django.urls import URLPattern, path
 
 from league.seasons import urls as _pages  # noqa: F401 - makes the converter `key` known
+from league.seasons.endpoints import ratings
 from league.seasons.endpoints import seasons as endpoints
 
 SEASON = "seasons/<int:season>/"
@@ -38,6 +39,8 @@ urlpatterns: list[URLPattern] = [
         endpoints.Adjustments.as_view({"get": "list", "post": "create"}),
         name="api-adjustments",
     ),
+    path("ratings/", ratings.Ratings.as_view(), name="api-ratings"),
+    path("ratings/<int:member>/", ratings.Curve.as_view(), name="api-rating"),
     path(f"{SEASON}standings/", endpoints.Standings.as_view(), name="api-standings"),
     path(
         f"{SEASON}standings/<key:entrant>/<str:column>/", endpoints.StandingsCell.as_view(), name="api-standings-cell"

@@ -91,8 +91,8 @@ def test_the_page_asks_the_same_number_of_questions_however_many_games(
     for _each in range(games):
         play_quick_game(member, opponent)
     client = browse(opponent)
-    # session, user, club, member; the player; seven for the games; names; own name; seasons; rosters
-    with django_assert_num_queries(16):
+    # session, user, club, member; the player; seven for the games; names; own name; seasons; rosters; four for the rating
+    with django_assert_num_queries(20):
         client.get(page_of(member))
 
 

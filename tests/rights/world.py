@@ -84,6 +84,7 @@ def build(club: Club, *, organiser: Member, member: Member, opponent: Member) ->
         ("tokens", "pk"): token.pk,
         ("members", "pk"): member.pk,
         ("players", "pk"): member.pk,
+        ("ratings", "member"): member.pk,
         ("invitations", "pk"): invitation.pk,
         ("venues", "pk"): venue.pk,
         ("venues", "venue"): venue.pk,
