@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from zoneinfo import available_timezones
 
 from django.conf import settings
@@ -15,6 +16,7 @@ from league.clubs.models import Club, Member
 from league.clubs.queries.people import a_club_may_be_opened_by
 from league.clubs.services.log import log_act
 from league.clubs.services.rights import refuse_unless_organiser
+from league.clubs.services.texts import too_long
 from league.errors import Refused, Violation
 
 __all__ = ["ClubRefused", "OpeningRefused", "change_club", "found_club", "open_club"]
@@ -58,7 +60,8 @@ def found_club(user: User, *, name: str, slug: str, member_name: str) -> Club:
         ClubRefused: a name is missing, or the address is taken or no address.
     """
     name, slug, member_name = name.strip(), slug.strip().lower(), member_name.strip()
-    wrong = [*wrong_with_slug(slug)]
+    wrong = [*wrong_with_slug(slug), *too_long(Club, name=name)]
+    wrong += [replace(each, field="member_name") for each in too_long(Member, name=member_name)]
     if not name:
         wrong.append(Violation(_("Enter the club's name."), "name", "missing"))
     if not member_name:
@@ -86,7 +89,7 @@ def change_club(club: Club, *, name: str, about: str, time_zone: str, is_public:
         ClubRefused: the name is missing or the time zone is unknown.
     """
     refuse_unless_organiser(club, by)
-    wrong = []
+    wrong = too_long(Club, name=name.strip(), about=about.strip())
     if not name.strip():
         wrong.append(Violation(_("Enter the club's name."), "name", "missing"))
     if time_zone not in available_timezones():
@@ -107,6 +110,8 @@ def lock_club(club: Club) -> None:
 def wrong_with_slug(slug: str) -> list[Violation]:
     if not slug:
         return [Violation(_("Enter an address for the club, such as weir-street."), "slug", "missing")]
+    if wrong := too_long(Club, slug=slug):
+        return wrong
     if not SLUG.fullmatch(slug):
         return [Violation(_("An address is made of small letters, digits and single hyphens."), "slug", "malformed")]
     if slug in RESERVED or Club.objects.filter(slug=slug).exists():

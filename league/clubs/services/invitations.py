@@ -17,6 +17,7 @@ from league.clubs.queries.people import membership_of
 from league.clubs.services.log import log_act
 from league.clubs.services.members import link_guest
 from league.clubs.services.rights import refuse_unless_organiser
+from league.clubs.services.texts import too_long
 from league.errors import Refused, Violation
 
 __all__ = ["InvitationClosed", "InvitationRefused", "InvitationUnknown", "invite", "join_by", "revoke_invitation"]
@@ -63,7 +64,7 @@ def invite(
         InvitationRefused: with every reason.
     """
     refuse_unless_organiser(club, by)
-    wrong = []
+    wrong = too_long(Invitation, note=note.strip())
     gives_office = makes_organiser or makes_umpire or makes_quartermaster
     if not 1 <= uses_allowed <= MOST_USES:
         words = _("Between 1 and %(most)s people may join by one link.") % {"most": MOST_USES}
@@ -120,7 +121,7 @@ def join_by(secret: str, *, user: User, name: str) -> Member:
     Raises:
         InvitationUnknown: there is no such link.
         InvitationClosed: it lets nobody in any more.
-        InvitationRefused: the name is missing.
+        InvitationRefused: the name is missing or too long.
     """
     invitation = invitation_by(secret)
     if invitation is None:
@@ -128,8 +129,11 @@ def join_by(secret: str, *, user: User, name: str) -> Member:
     membership = membership_of(user, invitation.club)
     if membership is not None and membership.left_at is None:
         return membership
+    wrong = too_long(Member, name=name.strip())
     if not name.strip() and invitation.guest is None:
-        raise InvitationRefused(Violation(_("Enter the name your club mates call you."), "name", "missing"))
+        wrong.append(Violation(_("Enter the name your club mates call you."), "name", "missing"))
+    if wrong:
+        raise InvitationRefused(wrong)
     try:
         return spend(invitation, membership, user=user, name=name.strip(), now=timezone.now())
     except IntegrityError:

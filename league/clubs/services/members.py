@@ -16,6 +16,7 @@ from league.clubs.queries.people import is_junior_anywhere, organisers_of
 from league.clubs.services.clubs import lock_club
 from league.clubs.services.log import log_act
 from league.clubs.services.rights import refuse_unless_organiser
+from league.clubs.services.texts import too_long
 from league.errors import NotYoursToDo, Refused, Violation
 
 __all__ = [
@@ -45,12 +46,15 @@ def add_guest(club: Club, *, name: str, by: Member) -> Member:
 
     Raises:
         NotYoursToDo: not an organiser.
-        MemberRefused: the name is missing, or a member bears it.
+        MemberRefused: the name is missing or too long, or a member bears it.
     """
     refuse_unless_organiser(club, by)
     name = name.strip()
+    wrong = too_long(Member, name=name)
     if not name:
-        raise MemberRefused(Violation(_("Enter the guest's name."), "name", "missing"))
+        wrong.append(Violation(_("Enter the guest's name."), "name", "missing"))
+    if wrong:
+        raise MemberRefused(wrong)
     lock_club(club)
     namesake = Member.objects.present().filter(club=club, name__iexact=name).order_by("user", "pk").first()
     if namesake is not None and namesake.is_guest:
@@ -78,12 +82,12 @@ def change_name(member: Member, *, name: str, by: Member) -> Member:
 
     Raises:
         NotYoursToDo: somebody else's name, and not an organiser.
-        MemberRefused: the name is missing or the person left.
+        MemberRefused: the name is missing or too long, or the person left.
     """
     if not can_rename(by, member):
         raise NotYoursToDo(_("Everyone names themselves; organisers also correct the names of others."))
     name = name.strip()
-    wrong = wrong_with_absence(member)
+    wrong = [*wrong_with_absence(member), *too_long(Member, name=name)]
     if not name:
         wrong.append(Violation(_("Enter a name."), "name", "missing"))
     if wrong:
@@ -140,6 +144,8 @@ def mark_junior(member: Member, *, is_junior: bool, guardian_contact: str, by: M
     member.refresh_from_db(fields=STANDING)
     changes_mark = member.is_junior != is_junior
     contact = guardian_contact.strip() if is_junior else ""
+    if wrong := too_long(Member, guardian_contact=contact):
+        raise MemberRefused(wrong)
     member.is_junior, member.guardian_contact = is_junior, contact
     if is_junior:
         member.shows_page = member.shows_results = member.shows_rosters = False

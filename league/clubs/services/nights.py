@@ -13,6 +13,7 @@ from league.clubs.permissions import can_answer_for
 from league.clubs.services.clubs import lock_club
 from league.clubs.services.log import log_act
 from league.clubs.services.rights import refuse_unless_organiser
+from league.clubs.services.texts import too_long
 from league.errors import NotYoursToDo, Refused, Violation
 
 __all__ = ["AnswerRefused", "NightRefused", "answer_night", "cancel_night", "change_night", "plan_night"]
@@ -64,7 +65,10 @@ def plan_night(
         if all(getattr(rival, fact) == facts[fact] for fact in FACTS):
             return rival
         raise NightRefused(clash())
-    wrong = wrong_with_night(club, venue, on, starts_at, ends_at)
+    wrong = [
+        *wrong_with_night(club, venue, on, starts_at, ends_at),
+        *too_long(Night, title=title.strip(), note=note.strip()),
+    ]
     if wrong:
         raise NightRefused(wrong)
     if rival is not None:
@@ -97,7 +101,10 @@ def change_night(
     refuse_unless_organiser(night.club, by)
     lock_club(night.club)
     night.refresh_from_db(fields=["cancelled_at"])
-    wrong = wrong_with_night(night.club, venue, on, starts_at, ends_at, stays=night.venue_id == venue.pk)
+    wrong = [
+        *wrong_with_night(night.club, venue, on, starts_at, ends_at, stays=night.venue_id == venue.pk),
+        *too_long(Night, title=title.strip(), note=note.strip()),
+    ]
     if night.cancelled_at is not None:
         wrong.append(Violation(_("This night was cancelled. Plan it again to change it."), code="cancelled"))
     if Night.objects.filter(club=night.club, venue=venue, on=on, starts_at=starts_at).exclude(pk=night.pk).exists():

@@ -10,6 +10,7 @@ from league.clubs.models import Club, Member, Table, Venue
 from league.clubs.services.clubs import lock_club
 from league.clubs.services.log import log_act
 from league.clubs.services.rights import refuse_unless_organiser
+from league.clubs.services.texts import too_long
 from league.errors import Refused, Violation
 
 __all__ = ["TableRefused", "VenueRefused", "add_table", "add_venue", "change_table", "change_venue"]
@@ -31,7 +32,7 @@ def add_venue(club: Club, *, name: str, address: str = "", note: str = "", by: M
 
     Raises:
         NotYoursToDo: not an organiser.
-        VenueRefused: the name is missing, or another hall bears it.
+        VenueRefused: the name is missing, a text is too long, or another hall bears the name.
     """
     refuse_unless_organiser(club, by)
     lock_club(club)
@@ -39,7 +40,7 @@ def add_venue(club: Club, *, name: str, address: str = "", note: str = "", by: M
     same: Venue | None = Venue.objects.filter(club=club, name=name, address=address, note=note, closed_at=None).first()
     if same is not None:
         return same
-    wrong = wrong_with_venue(club, name, ())
+    wrong = [*wrong_with_venue(club, name, ()), *too_long(Venue, name=name, address=address, note=note)]
     if wrong:
         raise VenueRefused(wrong)
     venue = Venue.objects.create(club=club, name=name, address=address, note=note)
@@ -53,17 +54,21 @@ def change_venue(venue: Venue, *, name: str, address: str, note: str, is_closed:
 
     Raises:
         NotYoursToDo: not an organiser.
-        VenueRefused: the name is missing, or another hall bears it.
+        VenueRefused: the name is missing, a text is too long, or another hall bears the name.
     """
     refuse_unless_organiser(venue.club, by)
     lock_club(venue.club)
     venue.refresh_from_db(fields=["closed_at"])
-    wrong = wrong_with_venue(venue.club, name.strip(), (venue.pk,))
+    name, address, note = name.strip(), address.strip(), note.strip()
+    wrong = [
+        *wrong_with_venue(venue.club, name, (venue.pk,)),
+        *too_long(Venue, name=name, address=address, note=note),
+    ]
     if wrong:
         raise VenueRefused(wrong)
     now = timezone.now()
     was_closed = venue.closed_at is not None
-    venue.name, venue.address, venue.note = name.strip(), address.strip(), note.strip()
+    venue.name, venue.address, venue.note = name, address, note
     venue.closed_at = (venue.closed_at or now) if is_closed else None
     venue.save(update_fields=["name", "address", "note", "closed_at"])
     act = "venue_changed" if was_closed == is_closed else "venue_closed" if is_closed else "venue_reopened"
@@ -85,7 +90,7 @@ def add_table(venue: Venue, *, number: int, width_mm: int, depth_mm: int, note: 
     same = Table.objects.filter(venue=venue, number=number, width_mm=width_mm, depth_mm=depth_mm, note=note).first()
     if same is not None:
         return same
-    wrong = wrong_with_table(venue, number, width_mm, depth_mm, ())
+    wrong = [*wrong_with_table(venue, number, width_mm, depth_mm, ()), *too_long(Table, note=note)]
     if wrong:
         raise TableRefused(wrong)
     table = Table.objects.create(venue=venue, number=number, width_mm=width_mm, depth_mm=depth_mm, note=note)
@@ -103,10 +108,11 @@ def change_table(table: Table, *, number: int, width_mm: int, depth_mm: int, not
     """
     refuse_unless_organiser(table.venue.club, by)
     lock_club(table.venue.club)
-    wrong = wrong_with_table(table.venue, number, width_mm, depth_mm, (table.pk,))
+    note = note.strip()
+    wrong = [*wrong_with_table(table.venue, number, width_mm, depth_mm, (table.pk,)), *too_long(Table, note=note)]
     if wrong:
         raise TableRefused(wrong)
-    table.number, table.width_mm, table.depth_mm, table.note = number, width_mm, depth_mm, note.strip()
+    table.number, table.width_mm, table.depth_mm, table.note = number, width_mm, depth_mm, note
     table.save(update_fields=["number", "width_mm", "depth_mm", "note"])
     log_act(table.venue.club, "table_changed", table, by=by, number=number, venue=table.venue.name)
     return table
