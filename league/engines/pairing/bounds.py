@@ -88,7 +88,8 @@ def _elsewhere(least: Ints, first: Ints, second: Ints) -> Ints:
     rest = least.sum() - least[first] - least[second]
     dearest = int(least.argmax())
     apart = (first != dearest) & (second != dearest)
-    return np.maximum((rest + 1) // 2, np.where(apart, least[dearest], 0))
+    half: Ints = np.maximum((rest + 1) // 2, np.where(apart, least[dearest], 0))
+    return half
 
 
 def _cuts(field: Field, first: Ints, second: Ints, takers: Ints) -> Cuts:

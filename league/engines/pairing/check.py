@@ -13,9 +13,9 @@ LARGEST: Final = 1_000_000_000
 MOST_BYES: Final = 10_000
 
 
-def check_round(players: Sequence[Player], criteria: Criteria, pins: Pins) -> None:
-    """Raise `BadRound` with every reason, or return."""
-    violations = tuple(chain(_wrong_players(players), _wrong_criteria(criteria), _wrong_pins(players, pins)))
+def check_round(players: Sequence[Player], criteria: Criteria, pins: Pins, sizes: frozenset[int]) -> None:
+    """Raise `BadRound` with every reason, or return. `sizes` are how many may play one game."""
+    violations = tuple(chain(_wrong_players(players), _wrong_criteria(criteria), _wrong_pins(players, pins, sizes)))
     if violations:
         raise BadRound(violations)
 
@@ -55,7 +55,7 @@ def _wrong_criteria(criteria: Criteria) -> Iterator[str]:
                 yield f"The criterion {name!r} is listed {times} times."
 
 
-def _wrong_pins(players: Sequence[Player], pins: Pins) -> Iterator[str]:
+def _wrong_pins(players: Sequence[Player], pins: Pins, sizes: frozenset[int]) -> Iterator[str]:
     known = {player.id: player for player in players}
     pinned = [*chain.from_iterable(pins.pairings), *pins.byes]
     for player_id, times in Counter(pinned).items():
@@ -68,5 +68,5 @@ def _wrong_pins(players: Sequence[Player], pins: Pins) -> Iterator[str]:
         if times > 1:
             yield f"{player.called} is pinned {times} times."
     for pair in pins.pairings:
-        if len(pair) != 2:  # noqa: PLR2004 - two play a game of two
-            yield f"A pinned pairing has two entrants, not {len(pair)}."
+        if len(pair) not in sizes:
+            yield f"A pinned pairing has {' or '.join(map(str, sorted(sizes)))} entrants, not {len(pair)}."

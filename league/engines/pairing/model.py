@@ -74,9 +74,10 @@ class Criteria:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Pins:
-    """What the organiser has fixed: `pairings` of two ids each and `byes`. The rest is paired around them."""
+    """What the organiser has fixed: `pairings` of as many ids as play at one table, and `byes`. The rest is paired
+    around them."""
 
-    pairings: tuple[tuple[str, str], ...] = ()
+    pairings: tuple[tuple[str, ...], ...] = ()
     byes: tuple[str, ...] = ()
 
 
@@ -129,13 +130,13 @@ class GaveWay:
     `total` is the least possible while the criteria above it are as good as they can be; `where` has the ids of each
     pairing (or the one with the bye) it fell on. `unavoidable`: no round at all keeps it, whatever else is given up;
     `witness` shows why where it could be found (rounds of up to 64). Otherwise rounds that keep it exist, but each
-    of them is worse in a criterion above.
+    of them is worse in a criterion above. None: not known, as where the search was not exact.
     """
 
     criterion: CriterionName
     total: int
     where: tuple[tuple[str, ...], ...]
-    unavoidable: bool
+    unavoidable: bool | None
     witness: Witness | None = None
     words: str = ""
 
@@ -144,7 +145,7 @@ class GaveWay:
 class Search:
     """How the round was found. `exact`: no round is better in the order of the criteria. Of the `possible` pairings
     `examined` were compared; each of the others was shown to make any round worse by a lower bound on its cost.
-    `weight_bits` is the length of the largest weight.
+    `weight_bits` is the length of the largest weight. With three or four at a table both count arrangements tried.
     """
 
     exact: bool

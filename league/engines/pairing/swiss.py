@@ -27,6 +27,7 @@ from .words import TITLES, of_bye, of_pairing, of_witness, times
 
 NOTHING_PINNED = Pins()
 USUAL = Criteria()
+PAIRS = frozenset({2})
 
 
 def pair_swiss(
@@ -41,7 +42,7 @@ def pair_swiss(
     Raises `BadRound` with everything that is wrong with the question, `NoRound` (one of them) where a criterion that
     must be kept cannot be, and `matching.TooWide` for points too large to compare exactly.
     """
-    check_round(players, criteria, pins)
+    check_round(players, criteria, pins, PAIRS)
     present = [player for player in players if not player.withdrawn]
     fixed = {each for pair in pins.pairings for each in pair} | set(pins.byes)
     strongest = strongest_of(present, seed)

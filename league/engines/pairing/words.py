@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Final
 
 from .model import CriterionName, Player, Witness
@@ -54,6 +54,23 @@ def of_pairing(criterion: CriterionName, cost: int, attacker: Player, defender: 
         case "roles":
             words = f"{one} attacks ({_had(attacker)}), {other} defends ({_had(defender)})."
     return words
+
+
+def of_table(criterion: CriterionName, guilty: Sequence[tuple[Player, Player]], members: Sequence[Player]) -> str:
+    """The sentence of one criterion on a table of three or four; `guilty` are the pairs it costs something for."""
+    pairs = "; ".join(f"{one.called} and {other.called}" for one, other in guilty)
+    match criterion:
+        case "repeat":
+            return f"Have met before: {pairs}." if guilty else "No two of them have met before."
+        case "party":
+            return f"Of one household or travelling party: {pairs}." if guilty else "They share no household or party."
+        case "newcomer":
+            return (
+                f"New against one of the two strongest: {pairs}." if guilty else "Nobody new meets the two strongest."
+            )
+        case _:
+            low, high = (points(end(player.points_x2 for player in members)) for end in (min, max))
+            return f"From {low} to {_scored(high)}." if guilty else f"All have {_scored(high)}."
 
 
 def of_bye(criterion: CriterionName, cost: int, player: Player) -> str:
