@@ -101,6 +101,11 @@ def test_an_umpire_gives_a_reason(report, umpire):
         settle_report(report, verdict="void", text="", by=umpire)
 
 
+def test_a_ruling_sent_twice_is_one(report, umpire):
+    given = settle_report(report, verdict="void", text="The wrong table.", by=umpire)
+    assert settle_report(report, verdict="void", text="The wrong table.", by=umpire) == given
+
+
 def test_a_settled_report_is_not_settled_again(report, umpire):
     settle_report(report, verdict="stands", text="I watched it.", by=umpire)
     with pytest.raises(ReportMovedOn):

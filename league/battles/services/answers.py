@@ -14,7 +14,7 @@ from league.battles.services.games import lock_game
 from league.clubs.models import Member
 from league.errors import NotYoursToDo, Refused, Violation
 from league.rosters.models import Engagement
-from league.rosters.services.records import set_aside
+from league.rosters.services.records import lock_rosters, set_aside
 
 __all__ = ["AlreadyAnswered", "ReportMovedOn", "confirm_report", "dispute_report", "settle_report"]
 
@@ -102,7 +102,9 @@ def settle_report(report: Report, *, verdict: str, text: str, by: Member) -> Rul
     now = timezone.now()
     ruling = Ruling.objects.create(report=report, verdict=verdict, text=reason, by=by, at=now)
     if verdict == Ruling.Verdict.VOID:
-        for engagement in Engagement.objects.filter(result__report=report):
+        engagements = list(Engagement.objects.filter(result__report=report))
+        lock_rosters(engagement.roster_id for engagement in engagements)
+        for engagement in engagements:
             set_aside(engagement, at=now)
     log_act(game.club, "report_settled", report, by=by, at=now, game=game.pk, verdict=verdict, text=reason)
     return ruling
