@@ -50,6 +50,7 @@ __all__ = [
     "read_pairing",
     "read_rules",
     "read_season",
+    "reckoned_from",
     "seed_number",
     "standings_of",
     "write_pairing",
@@ -70,22 +71,27 @@ def standings_of(
     Raises:
         standings.BadSeason: the document was not made by `read_season` and makes no sense.
     """
-    return standings.standings(
-        [
-            standings.Entrant(id=each.id, name=each.name, left=_has_left(each.left, through_round, through_date))
-            for each in season.entrants
-        ],
-        [_game(game) for game in games_until(season, through_date=through_date) if _counts(season, game)],
-        [
-            standings.Adjustment(
-                entrant_id=each.entrant, points_x2=each.points_x2, reason=each.reason, round=each.after_round
-            )
-            for each in season.adjustments
-            if through_date is None or (each.on or season.starts_on) <= through_date
-        ],
-        season.rules,
-        through_round=through_round,
-    )
+    entrants, games, adjustments = reckoned_from(season, through_round=through_round, through_date=through_date)
+    return standings.standings(entrants, games, adjustments, season.rules, through_round=through_round)
+
+
+def reckoned_from(
+    season: SeasonDocument, *, through_round: int | None = None, through_date: date | None = None
+) -> tuple[list[standings.Entrant], list[standings.Game], list[standings.Adjustment]]:
+    """What the table of `standings_of` is reckoned from, by the rules that stand there."""
+    entrants = [
+        standings.Entrant(id=each.id, name=each.name, left=_has_left(each.left, through_round, through_date))
+        for each in season.entrants
+    ]
+    games = [_game(game) for game in games_until(season, through_date=through_date) if _counts(season, game)]
+    adjustments = [
+        standings.Adjustment(
+            entrant_id=each.entrant, points_x2=each.points_x2, reason=each.reason, round=each.after_round
+        )
+        for each in season.adjustments
+        if through_date is None or (each.on or season.starts_on) <= through_date
+    ]
+    return entrants, games, adjustments
 
 
 def _has_left(left: SeasonLeft | None, through_round: int | None, through_date: date | None) -> bool:
