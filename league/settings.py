@@ -269,6 +269,7 @@ SPECTACULAR_SETTINGS = {
 # --- words, time, mail, log ----------------------------------------------------
 
 LANGUAGE_CODE = "en-gb"
+FORMAT_MODULE_PATH = ["league.formats"]
 LANGUAGES = [("en-gb", _("English")), ("en-us", _("English (United States)"))]
 TIME_ZONE = os.environ.get("DRUMHEAD_TIME_ZONE", "Europe/London")
 USE_TZ = True
