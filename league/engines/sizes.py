@@ -135,6 +135,10 @@ def decimal(tenths: int) -> str:
 
 
 def as_text(size: Size) -> str:
-    """Both units, as in "6 ft x 4 ft (182.9 cm x 121.9 cm)", with the multiplication sign."""
+    """Both units, first the one it was most likely cut by: "6 ft x 4 ft (182.9 cm x 121.9 cm)", or where both sides are
+    whole centimetres "180 cm x 120 cm (5 ft 10.9 in x 3 ft 11.2 in)"; with the multiplication sign."""
     feet = f"{in_feet(size.width_mm)} {TIMES} {in_feet(size.depth_mm)}"
-    return f"{feet} ({in_metric(size.width_mm)} {TIMES} {in_metric(size.depth_mm)})"
+    metric = f"{in_metric(size.width_mm)} {TIMES} {in_metric(size.depth_mm)}"
+    if size.width_mm % 10 == 0 and size.depth_mm % 10 == 0:
+        return f"{metric} ({feet})"
+    return f"{feet} ({metric})"

@@ -111,5 +111,10 @@ def test_a_size_is_shown_in_both_units():
     assert as_text(parse("6 x 4 ft")) == f"6 ft {times} 4 ft (182.9 cm {times} 121.9 cm)"
 
 
+def test_a_board_cut_in_whole_centimetres_is_called_by_them_first():
+    times = "\N{MULTIPLICATION SIGN}"
+    assert as_text(parse("180 x 120 cm")).startswith(f"180 cm {times} 120 cm (5 ft 10.9 in")
+
+
 def test_a_small_board_is_called_by_its_inches():
     assert in_feet(parse("30 x 22 in").width_mm) == "30 in"
