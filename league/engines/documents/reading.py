@@ -51,6 +51,9 @@ def parse(data: bytes) -> Any:
         raise BadDocument([Fault(place="", text="The document is not UTF-8 text.")]) from None
     except RecursionError:
         raise BadDocument([Fault(place="", text="The document is nested too deeply.")]) from None
+    except json.JSONDecodeError as failure:
+        where = f"it cannot be read from line {failure.lineno}, column {failure.colno} on"
+        raise BadDocument([Fault(place="", text=f"The document is not JSON: {where}.")]) from None
     except ValueError as failure:
         raise BadDocument([Fault(place="", text=f"The document is not JSON: {failure}.")]) from None
 
