@@ -33,7 +33,7 @@ class HalfPointsField(forms.CharField):
     default_error_messages = {"points": _("Write points as 3, 1.5 or 1½.")}
 
     def __init__(self, **options: Any) -> None:
-        widget = forms.TextInput(attrs={"inputmode": "decimal", "class": "score", "size": 5, "maxlength": 12})
+        widget = forms.TextInput(attrs={"inputmode": "decimal", "size": 5, "maxlength": 12})
         super().__init__(**{"widget": widget, **options})
 
     def to_python(self, value: Any) -> Any:
