@@ -7,6 +7,8 @@ from zoneinfo import available_timezones
 
 from django import forms
 from django.db.models import Q
+from django.urls import reverse
+from django.utils.html import format_html
 from django.utils.translation import gettext_lazy as _
 
 from league.clubs.models import Attendance, Club, Member, Venue
@@ -243,6 +245,9 @@ class NightForm(forms.Form):
         self.fields["venue"].queryset = venues
         if len(venues) == 1:
             self.fields["venue"].initial = venues[0]
+        if not venues:
+            address = reverse("venue-new", kwargs={"club": club.slug})
+            self.fields["venue"].help_text = format_html('<a href="{}">{}</a>', address, _("Add a venue first."))
 
 
 class AnswerForm(forms.Form):
