@@ -43,7 +43,7 @@ def test_a_private_club_is_not_there_for_members_of_others(browse, club, outside
 
 def test_the_club_page_offers_to_log_a_result_first(browse, member):
     page = browse(member).get("/clubs/weir-street/").content.decode()
-    assert page.index("Log a result") < page.index("My next game")
+    assert page.index("button-big") < page.index("My next game")
 
 
 def test_my_next_game_is_the_nearest_one_to_come(browse, member, opponent):

@@ -122,7 +122,7 @@ class LookBackForm(forms.Form):
     """The table as it stood; sent by GET."""
 
     round = forms.TypedChoiceField(label=_("After round"), coerce=int, empty_value=None, required=False)
-    date = forms.DateField(label=_("At the end of"), required=False, widget=date_input())
+    date = forms.DateField(label=_("Or at the end of a day"), required=False, widget=date_input())
 
     def __init__(self, *args: Any, numbers: Iterable[int], **options: Any) -> None:
         super().__init__(*args, **options)
