@@ -21,9 +21,12 @@ AS_GOOD_AS: Final[dict[Verdict, frozenset[Verdict]]] = {
 }
 
 
-def needs_of(outlook: Outlook, entrant_id: str, *, places: int, limit: int = LIMIT) -> Needs | None:
+def needs_of(
+    outlook: Outlook, entrant_id: str, *, places: int, limit: int = LIMIT, most_others: int = MOST_OTHER_GAMES
+) -> Needs | None:
     """What each way to end of the entrant's next fixture means for finishing among the first `places`, on points
-    alone; None where there is no fixture left. Raises BadForecast for one who is not in the table.
+    alone; None where there is no fixture left. With more than `most_others` other games no conditions on them are
+    looked for. Raises BadForecast for one who is not in the table.
     """
     if entrant_id not in outlook.ids:
         raise BadForecast([f"{entrant_id} is not in this table."])
@@ -31,18 +34,18 @@ def needs_of(outlook: Outlook, entrant_id: str, *, places: int, limit: int = LIM
     next_ = next((number for number, sides in enumerate(outlook.sides) if one in sides), None)
     if next_ is None:
         return None
-    asked = _Asked(outlook, one, next_, places, limit)
+    asked = _Asked(outlook, one, next_, places, limit, most_others)
     return Needs(
         entrant_id=entrant_id, places=places, fixture_id=outlook.fixtures[next_].id, cases=tuple(asked.cases())
     )
 
 
 class _Asked:
-    def __init__(self, outlook: Outlook, one: int, next_: int, places: int, limit: int) -> None:
+    def __init__(self, outlook: Outlook, one: int, next_: int, places: int, limit: int, most_others: int) -> None:
         self.outlook, self.one, self.next, self.places, self.limit = outlook, one, next_, places, limit
         self.is_first = outlook.sides[next_][0] == one
         others = [number for number, sides in enumerate(outlook.sides) if one not in sides]
-        self.others = others if len(others) <= MOST_OTHER_GAMES and not outlook.rounds_to_draw else []
+        self.others = others if len(others) <= most_others and not outlook.rounds_to_draw else []
 
     def cases(self) -> Iterator[Case]:
         """The ways this can end for the one itself: what the opponent earns besides is not in the one's hands."""

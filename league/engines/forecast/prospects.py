@@ -8,7 +8,7 @@ together here brings about; where these leave a gap, the answer has bounds.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import product
 from typing import Final
@@ -95,9 +95,10 @@ class _Question:
         undrawn = Undrawn(outlook=self.outlook, one=self.one, sign=sign)
         loosest = most_satisfied(undrawn.at_best(needs), games, limit=self.limit)
         surest = most_satisfied(undrawn.at_worst(needs), games, limit=self.limit)
-        least = [need - _given(other, games, min) for other, need in enumerate(needs)]
-        most = [need - _given(other, games, max) for other, need in enumerate(needs)]
-        return Bounds(low=max(surest.low, undrawn.built(least)), high=min(loosest.high, undrawn.most(most)))
+        most = [need - _most_given(other, games) for other, need in enumerate(needs)]
+        high = min(loosest.high, undrawn.most(most))
+        low = surest.low if surest.low == high else max(surest.low, undrawn.built(needs, games))
+        return Bounds(low=low, high=high)
 
     def _ways(self, fixture: int) -> list[tuple[int, int]]:
         results = self.supposed.get(fixture, self.outlook.results)
@@ -129,10 +130,6 @@ class _Question:
         return found
 
 
-def _given(one: int, games: Sequence[Open], least_or_most: Callable[[Iterable[int]], int]) -> int:
-    """What the games give `one` at least, or at most."""
-    return sum(
-        least_or_most(way[0 if game.first == one else 1] for way in game.ways)
-        for game in games
-        if one in {game.first, game.second}
-    )
+def _most_given(one: int, games: Sequence[Open]) -> int:
+    """What the games give `one` at most."""
+    return sum(game.most_for(one) for game in games if one in {game.first, game.second})

@@ -2,14 +2,21 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from itertools import accumulate
+from typing import Final
 
 from .model import Outlook
+from .most import Open
+
+# More rounds than any season has, and still a number that can be added up.
+NEVER: Final = 1_000_000
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
+@dataclass(frozen=True, kw_only=True)
 class Undrawn:
     """The undrawn rounds as they look to `one`. `sign` 1: the others are to gain; -1: they are to be held back.
 
@@ -46,45 +53,85 @@ class Undrawn:
         wanted = sorted(max(0, need) for need in self._others(self.at_worst(needs)))
         return sum(1 for total in accumulate(wanted) if total <= self._rounds * a_round)
 
-    def built(self, needs: Sequence[int]) -> int:
-        """So many can have their needs met: a season is put together in which they have.
+    def built(self, needs: Sequence[int], games: Sequence[Open]) -> int:
+        """So many can have their needs met, by open `games` and undrawn rounds: a season is put together in which
+        they have.
 
-        Either one of every pair is favoured in every round, and who needs that in w of the rounds can be given it if
-        no w is more than the rounds and all together no more than the pairs of all rounds (R. McNaughton's rule for
-        machines, 1959); or everybody but the opponent of `one` draws every time.
+        In some of the rounds everybody draws but the opponent of `one`. In the others, one of every pair is favoured;
+        who needs that in w rounds can be given it if no w is more than these rounds and all together no more than
+        their pairs (the wrap-around rule of R. McNaughton, 1959, for machines, from memory). Entrants are taken in as
+        long as that holds, those who need least first.
         """
-        return max(self._with_favourites(needs), self._all_drawn(needs))
+        if not self._fits_own():
+            return 0
+        drawn = self._drawn
+        splits = range(self._rounds + 1) if drawn is not None else [0]
+        return max(
+            self._taken_in(self._less(needs, split * (drawn or 0)), games, self._rounds - split) for split in splits
+        )
 
-    def _with_favourites(self, needs: Sequence[int]) -> int:
+    def _taken_in(self, needs: Sequence[int], games: Sequence[Open], rounds: int) -> int:
+        order = sorted((each for each in range(len(needs)) if each != self.one), key=lambda each: (needs[each], each))
+        # Mostly the first so many can all be taken in and nobody else, so that many are looked for by halves.
+        first = bisect_left(
+            range(1, len(order) + 1), x=True, key=lambda size: not self._have_enough(order[:size], needs, games, rounds)
+        )
+        inside = order[:first]
+        for other in order[first:]:
+            if self._have_enough([*inside, other], needs, games, rounds):
+                inside.append(other)
+        return len(inside)
+
+    def _have_enough(self, inside: Sequence[int], needs: Sequence[int], games: Sequence[Open], rounds: int) -> bool:
+        """Gives every game to whom it helps most, and what is lacking then to the rounds. Not always the best way,
+        so False only says that this way does not do."""
+        left = {other: needs[other] for other in inside}
+        for game in games:
+            first, second = game.first, game.second
+            _, a, b = min(
+                (
+                    self._times(left.get(first, 0) - a, first, rounds)
+                    + self._times(left.get(second, 0) - b, second, rounds),
+                    -a,
+                    -b,
+                )
+                for a, b in game.ways
+            )
+            left |= {one: left[one] + gain for one, gain in ((first, a), (second, b)) if one in left}
+        times = [self._times(need, other, rounds) for other, need in left.items()]
+        return sum(times) <= rounds * self._pairs and all(time <= rounds for time in times)
+
+    def _times(self, need: int, other: int, rounds: int) -> int:
+        """In how many rounds this one must be favoured; more than there are if that does not do."""
+        favoured, unfavoured = self._favoured
+        if self.outlook.active[other]:
+            need -= rounds * unfavoured
+        if need <= 0:
+            return 0
+        step = favoured - unfavoured
+        times = -(-need // step) if step > 0 and self.outlook.active[other] else NEVER
+        return times if times <= rounds else NEVER
+
+    @cached_property
+    def _favoured(self) -> tuple[int, int]:
+        """What the favoured of a pair gets, and what is left to the other, or to the one with the bye."""
         favoured = max(a for a, _ in self._ways)
         other = max(b for a, b in self._ways if a == favoured)
-        if not self._fits_own(favoured):
-            return 0
-        if self._odd:
-            other = min(other, self._bye)
-        left = self._others(self._less(needs, self._rounds * other))
-        step = favoured - other
-        if step <= 0:
-            return sum(1 for need in left if need <= 0)
-        times = sorted(-(-max(0, need) // step) for need in left)
-        totals = accumulate(t for t in times if t <= self._rounds)
-        return sum(1 for total in totals if total <= self._rounds * self._pairs)
+        return favoured, min(other, self._bye) if self._odd else other
 
-    def _all_drawn(self, needs: Sequence[int]) -> int:
-        drawn = [
+    @cached_property
+    def _drawn(self) -> int | None:
+        """What a round gives everybody at least in which all pairs draw; None where no game can be drawn so."""
+        draws = [
             min(self.sign * result.first_x2, self.sign * result.second_x2)
             for result in self.outlook.results
             if result.outcome == "draw"
         ]
-        favoured = max(a for a, _ in self._ways)
-        if not drawn or not self._fits_own(favoured):
-            return 0
-        amount = min(max(drawn), favoured, *([self._bye] if self._odd else []))
-        return sum(1 for need in self._others(self._less(needs, self._rounds * amount)) if need <= 0)
+        return min(max(draws), self._favoured[0], *([self._bye] if self._odd else [])) if draws else None
 
-    def _fits_own(self, favoured: int) -> bool:
+    def _fits_own(self) -> bool:
         """Whether who meets `one` can be favoured while `one` has what `own_points` says."""
-        return not self.outlook.active[self.one] or (favoured, min(self._amounts)) in self._ways
+        return not self.outlook.active[self.one] or (self._favoured[0], min(self._amounts)) in self._ways
 
     def _less(self, needs: Sequence[int], amount: int) -> list[int]:
         return [
@@ -98,27 +145,27 @@ class Undrawn:
             need for other, need in enumerate(needs) if other != self.one and (need <= 0 or self.outlook.active[other])
         ]
 
-    @property
+    @cached_property
     def _rounds(self) -> int:
         return self.outlook.rounds_to_draw if self._pairs else 0
 
-    @property
+    @cached_property
     def _pairs(self) -> int:
         return int(self.outlook.active.sum()) // 2
 
-    @property
+    @cached_property
     def _odd(self) -> bool:
         return int(self.outlook.active.sum()) % 2 == 1
 
-    @property
+    @cached_property
     def _bye(self) -> int:
         return self.sign * self.outlook.bye_x2
 
-    @property
+    @cached_property
     def _ways(self) -> set[tuple[int, int]]:
         return {(self.sign * result.first_x2, self.sign * result.second_x2) for result in self.outlook.results}
 
-    @property
+    @cached_property
     def _amounts(self) -> list[int]:
         """All that a round can give to one who is in it."""
         return [*(a for a, _ in self._ways), *([self._bye] if self._odd else [])]
