@@ -34,14 +34,14 @@ def needs_of(
     next_ = next((number for number, sides in enumerate(outlook.sides) if one in sides), None)
     if next_ is None:
         return None
-    asked = _Asked(outlook, one, next_, places, limit, most_others)
+    asked = _Asked(outlook, one, next_, places=places, limit=limit, most_others=most_others)
     return Needs(
         entrant_id=entrant_id, places=places, fixture_id=outlook.fixtures[next_].id, cases=tuple(asked.cases())
     )
 
 
 class _Asked:
-    def __init__(self, outlook: Outlook, one: int, next_: int, places: int, limit: int, most_others: int) -> None:
+    def __init__(self, outlook: Outlook, one: int, next_: int, *, places: int, limit: int, most_others: int) -> None:
         self.outlook, self.one, self.next, self.places, self.limit = outlook, one, next_, places, limit
         self.is_first = outlook.sides[next_][0] == one
         others = [number for number, sides in enumerate(outlook.sides) if one not in sides]
