@@ -16,13 +16,15 @@ import numpy as np
 import rustworkx as rx
 from numpy.typing import NDArray
 
+from .model import BadRound
+
 Ints = NDArray[np.int64]
 
 MOST_BITS: Final = 120
 WORD_BITS: Final = 62
 
 
-class TooWide(ValueError):
+class TooWide(BadRound):
     """The costs cannot be packed without loss."""
 
 
@@ -59,7 +61,7 @@ def pack(levels: Sequence[Level], edges: int) -> Packed:
     largest = sum(multiplier * span for multiplier, span in zip(multipliers, spans, strict=True))
     bits = largest.bit_length()
     if bits > MOST_BITS:
-        raise TooWide(f"The criteria need numbers of {bits} bits; {MOST_BITS} are there. Use fewer, or smaller points.")
+        raise TooWide((f"The criteria need numbers of {bits} bits, {MOST_BITS} are there: use fewer criteria.",))
     if bits <= WORD_BITS:
         total = np.zeros(edges, dtype=np.int64)
         for level, multiplier, span in zip(levels, multipliers, spans, strict=True):

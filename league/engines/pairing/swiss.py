@@ -39,8 +39,8 @@ def pair_swiss(
     rounds that are equally good the lots decide: the order of the entrants drawn from `seed`, which should name the
     season and the round. The order of `players` plays no part.
 
-    Raises `BadRound` with everything that is wrong with the question, `NoRound` (one of them) where a criterion that
-    must be kept cannot be, and `matching.TooWide` for points too large to compare exactly.
+    Raises `BadRound` with everything that is wrong with the question; as one of them `NoRound` where a criterion that
+    must be kept cannot be, and `TooWide` for points too large to compare exactly.
     """
     check_round(players, criteria, pins, PAIRS)
     present = [player for player in players if not player.withdrawn]

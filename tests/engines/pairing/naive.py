@@ -37,24 +37,20 @@ def cost(
 ) -> int:
     if other is None:
         return bye_cost(name, one, everybody)
-    if name == "repeat":
-        return max(one.met.count(other.id), other.met.count(one.id))
-    if name == "party":
-        return int(bool(one.parties & other.parties))
-    if name == "newcomer":
-        return int((one.newcomer and other.id in strongest) or (other.newcomer and one.id in strongest))
-    if name == "distance":
-        return abs(one.points_x2 - other.points_x2)
-    if name == "floats":
-        if one.points_x2 == other.points_x2:
-            return 0
-        high, low = (one, other) if one.points_x2 > other.points_x2 else (other, one)
-        return sum(each == "down" for each in high.floats) + sum(each == "up" for each in low.floats)
+    if name in ("bye", "bye_low"):
+        return 0
     if name in ("role_limit", "roles"):
         ways = [role_costs(one, other), role_costs(other, one)]
-        best = min(ways, key=lambda way: [way[each] for each in order if each in way])
-        return best[name]
-    return 0
+        return min(ways, key=lambda way: [way[each] for each in order if each in way])[name]
+    high, low = (one, other) if one.points_x2 > other.points_x2 else (other, one)
+    floats = sum(each == "down" for each in high.floats) + sum(each == "up" for each in low.floats)
+    return {
+        "repeat": max(one.met.count(other.id), other.met.count(one.id)),
+        "party": int(bool(one.parties & other.parties)),
+        "newcomer": int((one.newcomer and other.id in strongest) or (other.newcomer and one.id in strongest)),
+        "distance": abs(one.points_x2 - other.points_x2),
+        "floats": floats if one.points_x2 != other.points_x2 else 0,
+    }[name]
 
 
 def bye_cost(name: CriterionName, player: Player, everybody: Sequence[Player]) -> int:
