@@ -68,10 +68,10 @@ def test_a_larger_round_seats_everybody_and_says_it_is_not_exact(number):
     assert all(each.unavoidable is None for each in draft.gave_way)
 
 
-def test_five_rounds_of_twenty_four_at_tables_of_four_need_no_repeat():
+def test_four_rounds_of_twenty_four_at_tables_of_four_need_no_repeat():
     """Measured, not proven: the search by improvement finds it for this seed."""
     met: dict[str, tuple[str, ...]] = {f"e{n}": () for n in range(24)}
-    for number in range(5):
+    for number in range(4):
         draft = pair_tables([Player(id=each, met=met[each]) for each in met], size=4, seed=f"s{number}")
         assert dict(draft.totals)["repeat"] == 0
         for table in draft.pairings:
