@@ -10,15 +10,12 @@ from typing import Final
 from league.engines.standings import Outcome
 
 from .model import BadForecast, Case, Condition, Needs, Outlook, Result, Verdict
-from .prospects import LIMIT, Supposed, prospect
+from .prospects import LIMIT, Supposed, is_safe, prospect
 from .results import MIRRORED, OUTCOMES
 
 # Other games looked at for conditions; with more, only the verdicts are told.
 MOST_OTHER_GAMES: Final = 12
-AS_GOOD_AS: Final[dict[Verdict, frozenset[Verdict]]] = {
-    "through": frozenset({"through"}),
-    "through_or_level": frozenset({"through", "through_or_level", "level"}),
-}
+SAFE_IF_TIES_HELP: Final[frozenset[Verdict]] = frozenset({"through", "through_or_level", "level"})
 
 
 def needs_of(
@@ -64,9 +61,9 @@ class _Asked:
         ifs: tuple[tuple[Condition, ...], ...] = ()
         level = False
         if verdict not in {"through", "out"}:
-            ifs = tuple(self._ifs(own, "through"))
-            if not ifs and verdict not in AS_GOOD_AS["through_or_level"]:
-                ifs = tuple(self._ifs(own, "through_or_level"))
+            ifs = tuple(self._ifs(own, ties=False))
+            if not ifs and verdict not in SAFE_IF_TIES_HELP:
+                ifs = tuple(self._ifs(own, ties=True))
                 level = bool(ifs)
         return Case(
             outcome=result.outcome if self.is_first else MIRRORED[result.outcome],
@@ -82,27 +79,34 @@ class _Asked:
             self.places
         )
 
-    def _ifs(self, own: Supposed, aim: Verdict) -> Iterator[tuple[Condition, ...]]:
+    def _ifs(self, own: Supposed, *, ties: bool) -> Iterator[tuple[Condition, ...]]:
         """Single games that are enough, then pairs of games of which neither is."""
-        alone = {number: self._enough(own, number, aim) for number in self.others}
+        alone = {number: self._enough(own, number, ties=ties) for number in self.others}
         yield from ((self._condition(number, outcomes),) for number, outcomes in alone.items() if outcomes)
         for first, second in combinations(self.others, 2):
             by_second: defaultdict[tuple[Outcome, ...], list[Outcome]] = defaultdict(list)
             for outcome in OUTCOMES:
                 if outcome not in alone[first]:
                     with_first = {**own, first: self._ending(outcome)}
-                    found = self._enough(with_first, second, aim)
+                    found = self._enough(with_first, second, ties=ties)
                     by_second[tuple(one for one in found if one not in alone[second])].append(outcome)
             for seconds, firsts in by_second.items():
                 if seconds:
                     yield self._condition(first, tuple(firsts)), self._condition(second, seconds)
 
-    def _enough(self, supposed: Supposed, number: int, aim: Verdict) -> tuple[Outcome, ...]:
+    def _enough(self, supposed: Supposed, number: int, *, ties: bool) -> tuple[Outcome, ...]:
         """The outcomes of one game that make it certain, together with what is supposed."""
         return tuple(
             outcome
             for outcome in OUTCOMES
-            if self._verdict({**supposed, number: self._ending(outcome)}) in AS_GOOD_AS[aim]
+            if is_safe(
+                self.outlook,
+                self.outlook.ids[self.one],
+                places=self.places,
+                ties=ties,
+                supposed={**supposed, number: self._ending(outcome)},
+                limit=self.limit,
+            )
         )
 
     def _ending(self, outcome: Outcome) -> list[Result]:

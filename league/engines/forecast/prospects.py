@@ -51,6 +51,15 @@ def prospect(outlook: Outlook, entrant_id: str, *, supposed: Supposed = NOTHING,
     )
 
 
+def is_safe(
+    outlook: Outlook, entrant_id: str, *, places: int, ties: bool, supposed: Supposed, limit: int = LIMIT
+) -> bool:
+    """Whether the `supposed` results are proven enough to finish among the first `places` whatever else happens; with
+    `ties`, if every tie on points is won. The same as a prospect's verdict says, for a quarter of the work."""
+    question = _Question(outlook=outlook, one=outlook.ids.index(entrant_id), supposed=supposed, limit=limit)
+    return question.most_above(level=not ties).high < places
+
+
 def _place(above: Bounds) -> Bounds:
     return Bounds(low=above.low + 1, high=above.high + 1)
 
