@@ -79,7 +79,7 @@ class NightAttendance(mixins.ListModelMixin, ClubRows):
         lines = self.paginate_queryset(self.filter_queryset(attendance_of(self.night())))
         return self.get_paginated_response(AttendanceSerializer(lines, many=True).data)
 
-    @extend_schema(summary="Say whether I come", request=AnswerSerializer, responses=AttendanceSerializer)
+    @extend_schema(summary="Say whether I come", request=AnswerSerializer, responses={200: AttendanceSerializer})
     def create(self, request: Any, club: str, night: int) -> Response:
         """The last word counts. Organisers may answer for others, such as guests."""
         evening = self.night()
