@@ -137,7 +137,6 @@ class Entrant(models.Model):
     party = models.CharField(_("household or travelling party"), max_length=60, blank=True)
     is_newcomer = models.BooleanField(_("new to the game"), default=False)
     seed_number = models.PositiveSmallIntegerField(_("place in the seeding"), null=True, blank=True)
-    group = models.PositiveSmallIntegerField(_("group"), null=True, blank=True)
 
     class Meta:
         constraints = [

@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
 from itertools import chain
+from typing import Final
 
+from league.engines.documents.season_bracket import knockout_of
+from league.engines.documents.season_divisions import divisions_of
 from league.engines.documents.season_formats import FormatName
-from league.engines.documents.season_parts import SeasonDocument, SeasonEntrant
+from league.engines.documents.season_parts import SeasonDocument
 from league.engines.documents.season_players import NO_RATINGS, players_of, seated_in
+from league.engines.documents.season_robin import robin_rounds
 from league.engines.pairing import (
+    CRITERIA_OF_TABLES,
     BadRound,
     Criteria,
     Draft,
@@ -17,29 +22,29 @@ from league.engines.pairing import (
     DraftPairing,
     GaveWay,
     Pins,
-    RobinRound,
-    lot,
     pair_swiss,
-    round_robin,
+    pair_tables,
 )
 
-__all__ = ["DRAFTED", "DivisionDraft", "draft_round", "robin_rounds", "rounds_planned"]
+__all__ = ["DRAFTED", "ROBINS", "DivisionDraft", "draft_round", "rounds_planned"]
 
-DRAFTED: frozenset[FormatName] = frozenset({"swiss", "round_robin", "double_round_robin"})
-ROBINS: frozenset[FormatName] = frozenset({"round_robin", "double_round_robin"})
-NOTHING_PINNED = Pins()
-FEWEST = 2
+DRAFTED: Final[frozenset[FormatName]] = frozenset(
+    {"swiss", "round_robin", "double_round_robin", "knockout", "groups_knockout"}
+)
+ROBINS: Final[frozenset[FormatName]] = frozenset({"round_robin", "double_round_robin"})
+NOTHING_PINNED: Final = Pins()
+PAIR: Final = 2
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class DivisionDraft:
-    """The draft of one division (its id, empty where there are none); `search` is None where nothing was searched."""
+    """The draft of one division (its id, empty where there are none). `exact` is False where a better round may exist."""
 
     division: str
-    draft: Draft | None
-    pairings: tuple[DraftPairing, ...]
-    byes: tuple[DraftBye, ...]
+    pairings: tuple[DraftPairing, ...] = ()
+    byes: tuple[DraftBye, ...] = ()
     gave_way: tuple[GaveWay, ...] = ()
+    exact: bool = True
 
 
 def draft_round(
@@ -57,13 +62,14 @@ def draft_round(
     if season.pairing.format not in DRAFTED:
         raise BadRound(("The rounds of this season are not drafted.",))
     _refuse_pins(season, pins)
+    divisions = divisions_of(season)
     faults: list[str] = []
     drafts = []
-    for division in divisions_of(season):
+    for division in divisions:
         try:
             drafts.append(_division_draft(season, number, division, pins, ratings))
         except BadRound as failure:
-            if len(divisions_of(season)) == 1:
+            if len(divisions) == 1:
                 raise
             faults += failure.violations
     if faults:
@@ -71,79 +77,100 @@ def draft_round(
     return tuple(drafts)
 
 
-def divisions_of(season: SeasonDocument) -> tuple[str, ...]:
-    """The ids of the divisions somebody is in, from the top; the empty one is everybody in none."""
-    used = {entrant.division for entrant in season.entrants}
-    levels = {each.id: each.level for each in season.divisions}
-    return tuple(sorted(used, key=lambda division: levels.get(division, len(levels) + 1))) or ("",)
-
-
-def robin_rounds(season: SeasonDocument, division: str) -> tuple[RobinRound, ...]:
-    """Every round of a division's round robin by the Berger tables: numbered by seeding, then by lot.
-
-    Who has left keeps the number, so that the other pairings stay.
-    """
-    entrants = [each for each in season.entrants if each.division == division and not each.joined_after_round]
-    numbered = in_seeding(entrants, season.seed)
-    return round_robin([each.id for each in numbered], double=season.pairing.format == "double_round_robin")
-
-
-def in_seeding(entrants: Sequence[SeasonEntrant], seed: str) -> list[SeasonEntrant]:
-    """By place in the seeding; those without one come after, by lot."""
-    return sorted(
-        entrants, key=lambda each: (each.seed is None, each.seed or 0, lot(seed, "seeding", each.id), each.id)
-    )
-
-
 def rounds_planned(season: SeasonDocument) -> int | None:
     """How many rounds the season has by its format; None where that is open."""
     if season.pairing.format == "swiss":
         return season.pairing.rounds
-    if season.pairing.format in ROBINS:
-        sizes = [
-            sum(each.division == division and not each.joined_after_round for each in season.entrants)
-            for division in divisions_of(season)
-        ]
-        cycles = 2 if season.pairing.format == "double_round_robin" else 1
-        return max((cycles * (size - 1 + size % 2) for size in sizes if size >= FEWEST), default=0)
-    return None
+    if season.pairing.format not in ROBINS:
+        return None
+    try:
+        return max(len(robin_rounds(season, division)) for division in divisions_of(season))
+    except BadRound:
+        return None
 
 
 def _division_draft(
     season: SeasonDocument, number: int, division: str, pins: Pins, ratings: Mapping[str, int]
 ) -> DivisionDraft:
+    if season.pairing.format == "swiss":
+        return _swiss_draft(season, number, division, pins, ratings)
+    if season.pairing.format != "knockout":
+        rounds = robin_rounds(season, division)
+        if number <= len(rounds):
+            games = list(chain.from_iterable(each.pairings for each in rounds[number - 1]))
+            byes = [each.bye for each in rounds[number - 1] if each.bye is not None]
+            return _by_table(season, number, division, games, byes)
+        if season.pairing.format in ROBINS:
+            return DivisionDraft(division=division)
+    return _knockout_draft(season, number, division)
+
+
+def _swiss_draft(
+    season: SeasonDocument, number: int, division: str, pins: Pins, ratings: Mapping[str, int]
+) -> DivisionDraft:
     mine = {each.id for each in season.entrants if each.division == division}
-    if season.pairing.format in ROBINS:
-        return _robin_draft(season, number, division)
     players = players_of(season, number, division=division, ratings=ratings)
     if not any(not player.withdrawn for player in players) and seated_in(season, number) & mine:
-        return DivisionDraft(division=division, draft=None, pairings=(), byes=())
-    draft = pair_swiss(
-        players,
-        seed="/".join((season.seed, division, str(number))),
-        criteria=Criteria(order=season.pairing.criteria, must=season.pairing.must),
-        pins=Pins(
-            pairings=tuple(pair for pair in pins.pairings if pair[0] in mine),
-            byes=tuple(each for each in pins.byes if each in mine),
-        ),
+        return DivisionDraft(division=division)
+    rules = season.pairing
+    seed = "/".join((season.seed, division, str(number)))
+    own = Pins(
+        pairings=tuple(pair for pair in pins.pairings if mine.intersection(pair)),
+        byes=tuple(each for each in pins.byes if each in mine),
     )
-    return DivisionDraft(
-        division=division, draft=draft, pairings=draft.pairings, byes=draft.byes, gave_way=draft.gave_way
-    )
+    if rules.sides == PAIR:
+        draft = pair_swiss(players, seed=seed, criteria=Criteria(order=rules.criteria, must=rules.must), pins=own)
+    else:
+        kept = Criteria(
+            order=tuple(name for name in rules.criteria if name in CRITERIA_OF_TABLES),
+            must=tuple(name for name in rules.must if name in CRITERIA_OF_TABLES),
+        )
+        draft = pair_tables(players, size=rules.sides, seed=seed, criteria=kept, pins=own)
+    return _of_draft(division, draft)
 
 
-def _robin_draft(season: SeasonDocument, number: int, division: str) -> DivisionDraft:
-    rounds = robin_rounds(season, division)
-    if number > len(rounds):
-        return DivisionDraft(division=division, draft=None, pairings=(), byes=())
-    away = seated_in(season, number) | {each.id for each in season.entrants if each.left is not None}
-    found = rounds[number - 1]
-    alone = [pair[0] if pair[1] in away else pair[1] for pair in found.pairings if len(away & set(pair)) == 1]
+def _of_draft(division: str, draft: Draft) -> DivisionDraft:
     return DivisionDraft(
         division=division,
-        draft=None,
-        pairings=tuple(DraftPairing(ids=pair) for pair in found.pairings if not away & set(pair)),
-        byes=tuple(DraftBye(id=each) for each in (*alone, *([found.bye] if found.bye else [])) if each not in away),
+        pairings=draft.pairings,
+        byes=draft.byes,
+        gave_way=draft.gave_way,
+        exact=draft.search.exact,
+    )
+
+
+def _knockout_draft(season: SeasonDocument, number: int, division: str) -> DivisionDraft:
+    state = knockout_of(season, division)
+    if state is None:
+        raise BadRound(("The group stage is not over: a game of it has no result that counts.",))
+    stage = number - state.first_round + 1
+    names = {each.id: each.name for each in season.entrants}
+    undecided = [each for each in state.fixtures if each.match.round < stage and each.winner is None]
+    if undecided:
+        raise BadRound(
+            tuple(
+                "The round before is not decided: "
+                + " and ".join(names.get(side or "", "somebody to come") for side in each.sides)
+                + "."
+                for each in undecided
+            )
+        )
+    fixtures = [each for each in state.fixtures if each.match.round == stage]
+    games = [(one, other) for each in fixtures if each.can_be_played for one, other in [each.sides] if one and other]
+    byes = [each.winner for each in fixtures if each.walkover and each.winner]
+    return _by_table(season, number, division, games, byes)
+
+
+def _by_table(
+    season: SeasonDocument, number: int, division: str, games: list[tuple[str, str]], byes: list[str]
+) -> DivisionDraft:
+    """A round that the format says, without those who left: whoever was to meet one of them has a bye."""
+    away = seated_in(season, number) | {each.id for each in season.entrants if each.left is not None}
+    alone = [one if other in away else other for one, other in games if (one in away) != (other in away)]
+    return DivisionDraft(
+        division=division,
+        pairings=tuple(DraftPairing(ids=pair) for pair in games if not away.intersection(pair)),
+        byes=tuple(DraftBye(id=each) for each in (*alone, *byes) if each not in away),
     )
 
 
@@ -151,11 +178,11 @@ def _refuse_pins(season: SeasonDocument, pins: Pins) -> None:
     divisions = {each.id: each.division for each in season.entrants}
     names = {each.id: each.name for each in season.entrants}
     faults = [
-        f"{names[one]} and {names[other]} are in different divisions."
-        for one, other in pins.pairings
-        if one in divisions and other in divisions and divisions[one] != divisions[other]
+        f"{' and '.join(names[each] for each in pair)} are in different divisions."
+        for pair in pins.pairings
+        if all(each in divisions for each in pair) and len({divisions[each] for each in pair}) > 1
     ]
-    if season.pairing.format in ROBINS and tuple(chain(pins.pairings, pins.byes)):
-        faults.append("Nothing can be pinned in a round robin: its tables say who meets whom.")
+    if season.pairing.format != "swiss" and (pins.pairings or pins.byes):
+        faults.append("Nothing can be pinned here: the format says who meets whom.")
     if faults:
         raise BadRound(tuple(faults))

@@ -7,7 +7,7 @@ from dataclasses import dataclass, fields
 from typing import Any, Final, Literal, get_args
 
 from league.engines.documents.reading import BadDocument, Fault, faults_by_schema
-from league.engines.pairing.model import CRITERIA, CriterionName
+from league.engines.pairing import CRITERIA, CriterionName
 
 __all__ = ["FORMATS", "OPTIONS_OF", "FormatName", "Pairing", "read_pairing", "write_pairing"]
 
@@ -19,7 +19,7 @@ FORMATS: Final[tuple[FormatName, ...]] = get_args(FormatName)
 # Which options belong to which format.
 OPTIONS_OF: Final[Mapping[FormatName, tuple[str, ...]]] = {
     "typed": (),
-    "swiss": ("rounds", "criteria", "must"),
+    "swiss": ("rounds", "criteria", "must", "sides"),
     "round_robin": (),
     "double_round_robin": (),
     "knockout": ("third_place",),
@@ -40,6 +40,7 @@ class Pairing:
     rounds: int = 5
     criteria: tuple[CriterionName, ...] = CRITERIA
     must: tuple[CriterionName, ...] = ()
+    sides: int = 2
     third_place: bool = False
     groups: int = 2
     advance: int = 2

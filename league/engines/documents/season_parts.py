@@ -67,7 +67,6 @@ class SeasonEntrant:
     party: str = ""
     newcomer: bool = False
     seed: int | None = None
-    group: int | None = None
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

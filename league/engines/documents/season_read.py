@@ -199,7 +199,6 @@ def _entrant(each: Mapping[str, Any]) -> SeasonEntrant:
         party=each.get("party", ""),
         newcomer=each.get("newcomer", False),
         seed=_int(each.get("seed")),
-        group=_int(each.get("group")),
     )
 
 

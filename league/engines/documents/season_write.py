@@ -133,7 +133,6 @@ def _entrant(entrant: SeasonEntrant) -> dict[str, Any]:
                 "party": entrant.party,
                 "newcomer": entrant.newcomer,
                 "seed": entrant.seed,
-                "group": entrant.group,
             }
         ),
     }

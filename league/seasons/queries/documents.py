@@ -89,9 +89,7 @@ def document_of(season: Season) -> SeasonDocument:
         counts=cast("Counts", season.counts),
         pairing=pairing_of_season(season),
         divisions=tuple(
-            SeasonDivision(
-                id=row.key, name=row.name, level=row.level, promotes=row.promotes, relegates=row.relegates
-            )
+            SeasonDivision(id=row.key, name=row.name, level=row.level, promotes=row.promotes, relegates=row.relegates)
             for row in season.divisions.order_by("level")
         ),
         entrants=tuple(entrants_of(season, rows)),
@@ -127,7 +125,6 @@ def entrants_of(season: Season, rows: Iterable[Entrant]) -> Iterable[SeasonEntra
             party=row.party,
             newcomer=row.is_newcomer,
             seed=row.seed_number,
-            group=row.group,
         )
 
 

@@ -14,7 +14,17 @@ from league.engines.standings.table import written
 from league.seasons.models import Season
 from league.seasons.queries.documents import document_of
 
-__all__ = ["PLAIN_COLUMNS", "Cell", "Comparison", "Remark", "Standings", "explain_cell", "explain_rank", "standings"]
+__all__ = [
+    "PLAIN_COLUMNS",
+    "Cell",
+    "Comparison",
+    "Remark",
+    "Standings",
+    "explain_cell",
+    "explain_rank",
+    "points_after",
+    "standings",
+]
 
 POINTS_SCALE = 2
 EN_DASH = "\N{EN DASH}"
@@ -93,6 +103,11 @@ def standings(season: Season, *, through_round: int | None = None, through_date:
         through_date=through_date,
         remarks=remarks_of(document, games_until(document, through_round=through_round, through_date=through_date)),
     )
+
+
+def points_after(document: SeasonDocument, number: int) -> dict[str, int]:
+    """Half-points by entrant after a round."""
+    return {row.entrant_id: row.points_x2 for row in standings_of(document, through_round=number).rows}
 
 
 def remarks_of(document: SeasonDocument, games: Iterable[SeasonGame]) -> dict[str, Remark]:

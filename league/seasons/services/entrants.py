@@ -138,10 +138,17 @@ def write_entrant(season: Season, name: str, member_ids: Iterable[int], *, taken
     key = key_for(name, taken)
     taken.add(key)
     now = timezone.now()
-    entrant = Entrant.objects.create(season=season, key=key, name=name, entered_at=now)
+    entrant = Entrant.objects.create(
+        season=season, key=key, name=name, entered_at=now, joined_after_round=rounds_over(season)
+    )
     seat_players(entrant, member_ids)
     log_act(season.club, "entrant_entered", season, by=by, at=now, entrant=entrant.pk, name=name)
     return entrant
+
+
+def rounds_over(season: Season) -> int:
+    """The last round that was published from a draft: whoever enters now is paired from the next one on."""
+    return int(season.rounds.filter(published_at__isnull=False).aggregate(last=Max("number"))["last"] or 0)
 
 
 def seat_players(entrant: Entrant, member_ids: Iterable[int]) -> None:

@@ -151,7 +151,6 @@ def write_entrants(season: Season, told: SeasonDocument, *, at: datetime) -> dic
             party=each.party,
             is_newcomer=each.newcomer,
             seed_number=each.seed,
-            group=each.group,
         )
         for each in told.entrants
     )

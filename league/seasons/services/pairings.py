@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, datetime
 from uuid import UUID, uuid5
 
 from django.db import transaction
@@ -20,11 +20,11 @@ from league.clubs.services.log import log_act
 from league.clubs.services.submissions import digest_of, earlier, write_once
 from league.errors import Refused, Violation
 from league.rulesets.models import Edition
-from league.rulesets.queries import current_edition
+from league.rulesets.queries import current_edition, rules_of
 from league.seasons.models import Entrant, Pairing, PairingSide, Round, Season, Unplayed
 from league.seasons.services.seasons import SeasonRefused, lock_season, open_season
 
-__all__ = ["PairingPlan", "PairingSettled", "mark_unplayed", "pair", "pair_many", "unpair"]
+__all__ = ["PairingPlan", "PairingSettled", "mark_unplayed", "pair", "pair_many", "unpair", "write_pairings_of"]
 
 PAIR = 2
 SIDES_MOST = 20
@@ -80,34 +80,75 @@ def pair(
     now = timezone.now()
     entrants = [found[pk] for pk in entrant_ids]
     alone = (Unplayed.ABSENT if absent else Unplayed.BYE) if len(entrants) == 1 else ""
+    # The season is locked and was looked at since, so none of them can be seated elsewhere in between.
+    made = write_pairing(
+        season,
+        in_round,
+        entrants,
+        edition=current_edition(season.ruleset),
+        key=free_key(season, in_round),
+        alone=alone,
+        on=on,
+        table=table,
+        scenario=scenario,
+        submission=submission,
+        digest=digest,
+        at=now,
+        by=by,
+    )
+    names = named(entrants)
+    log_act(season.club, "pairing_made", season, by=by, at=now, pairing=made.pk, number=in_round.number, names=names)
+    return made
+
+
+def write_pairing(
+    season: Season,
+    in_round: Round,
+    entrants: Sequence[Entrant],
+    *,
+    edition: Edition,
+    key: str,
+    alone: str = "",
+    on: date | None = None,
+    table: Table | None = None,
+    scenario: str = "",
+    submission: UUID,
+    digest: str,
+    has_roles: bool = False,
+    at: datetime,
+    by: Member,
+) -> Pairing:
+    """The rows of one pairing and its game; `alone` says why one entrant has no opponent.
+
+    Raises:
+        SeasonRefused: the game cannot be planned.
+    """
     game = None
     if not alone:
         game = plan_for(
             season,
             in_round,
             entrants,
-            edition=current_edition(season.ruleset),
+            edition=edition,
             on=on,
             table=table,
             scenario=scenario,
             submission=uuid5(submission, "game"),
+            has_roles=has_roles,
             by=by,
         )
-    # The season is locked and was looked at since, so none of them can be seated elsewhere in between.
     made, _is_new = write_once(
         Pairing,
         submission,
         digest,
         round=in_round,
-        key=free_key(season, in_round),
+        key=key,
         position=in_round.pairings.count() + 1,
         on=on,
         game=game,
-        created_at=now,
+        created_at=at,
     )
     seat(made, entrants, unplayed=alone)
-    names = named(entrants)
-    log_act(season.club, "pairing_made", season, by=by, at=now, pairing=made.pk, number=in_round.number, names=names)
     return made
 
 
@@ -123,6 +164,48 @@ def seat(pairing: Pairing, entrants: Sequence[Entrant], *, unplayed: str) -> Non
         )
         for position, entrant in enumerate(entrants, start=1)
     )
+
+
+def write_pairings_of(
+    in_round: Round,
+    seats: Sequence[tuple[Sequence[Entrant], Table | None, str]],
+    *,
+    submission: UUID,
+    at: datetime,
+    by: Member,
+) -> list[Pairing]:
+    """The pairings of a drafted round, each with its table and scenario; who is alone has the bye.
+
+    Raises: as `write_pairing`.
+    """
+    season = in_round.season
+    edition = current_edition(season.ruleset)
+    taken = set(Pairing.objects.filter(round__season=season).values_list("key", flat=True))
+    players = Entrant.objects.filter(season=season).prefetch_related("players").in_bulk()
+    made = []
+    number = 0
+    for place, (entrants, table, scenario) in enumerate(seats):
+        number += 1
+        while f"r{in_round.number}-{number}" in taken:
+            number += 1
+        made.append(
+            write_pairing(
+                season,
+                in_round,
+                [players[entrant.pk] for entrant in entrants],
+                edition=edition,
+                key=f"r{in_round.number}-{number}",
+                alone=Unplayed.BYE if len(entrants) == 1 else "",
+                table=table,
+                scenario=scenario,
+                submission=uuid5(submission, str(place)),
+                digest=digest_of([in_round.pk, place]),
+                has_roles=True,
+                at=at,
+                by=by,
+            )
+        )
+    return made
 
 
 @transaction.atomic
@@ -275,15 +358,22 @@ def plan_for(
     table: Table | None,
     scenario: str,
     submission: UUID,
+    has_roles: bool = False,
     by: Member,
 ) -> Game:
+    """The game of these entrants; with `has_roles` they take the scenario's sides in order, else they choose."""
+    played = rules_of(edition).scenario(scenario) if scenario and has_roles else None
+    roles = [side.key for side in played.sides] if played else [""] * len(entrants)
     try:
         return plan_game(
             season.club,
             edition=edition,
             scenario=scenario,
             on=on or in_round.on or season.starts_on,
-            sides=[SidePlan(member_ids=[player.member_id for player in entrant.players.all()]) for entrant in entrants],
+            sides=[
+                SidePlan(role=role, member_ids=[player.member_id for player in entrant.players.all()])
+                for role, entrant in zip(roles, entrants, strict=True)
+            ],
             table=table,
             submission=submission,
             by=by,
