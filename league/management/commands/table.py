@@ -15,8 +15,7 @@ from league.engines.documents.reading import MOST_BYTES, BadDocument, parse
 from league.engines.documents.season import SeasonDocument, read_season, standings_of
 from league.engines.standings import Reason, Row, Table, explain
 from league.engines.standings.table import written
-
-TEXT_COLUMNS = 1  # the name is aligned left, figures right
+from league.management.columns import in_columns
 
 
 class Command(BaseCommand):
@@ -82,14 +81,7 @@ def as_text(table: Table) -> str:
         [*head, *(each.column for each in rules.tie_breaks)],
         *(cells(row, per_game=per_game) for row in table.rows),
     ]
-    widths = [max(map(len, column)) for column in zip(*lines, strict=True)]
-    return "\n".join(
-        "  ".join(
-            cell.ljust(width) if place == TEXT_COLUMNS else cell.rjust(width)
-            for place, (cell, width) in enumerate(zip(line, widths, strict=True))
-        ).rstrip()
-        for line in lines
-    )
+    return in_columns(lines)
 
 
 def as_json(table: Table) -> str:
