@@ -169,9 +169,11 @@ class Table(tables.Table):
         classes = self.attrs.get("class", "").split()
         self.attrs["class"] = " ".join(dict.fromkeys(["ledger", *classes]))
         for bound in self.columns.columns.values():
+            off_paper = {"class": "no-print"} if bound.column.exclude_from_export else {}  # what only a hand can press
             bound.column.attrs = {
                 **bound.column.attrs,
-                "td": {"data-label": bound.header, **bound.column.attrs.get("td", {})},
+                "th": {**off_paper, **bound.column.attrs.get("th", {})},
+                "td": {"data-label": bound.header, **off_paper, **bound.column.attrs.get("td", {})},
             }
 
 

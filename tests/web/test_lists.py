@@ -105,6 +105,18 @@ def test_a_table_with_a_meta_of_its_own_is_still_a_ledger():
     assert Compact([]).attrs["class"] == "ledger keep"
 
 
+def test_what_only_a_hand_can_press_is_left_off_paper():
+    class Acts(Units):
+        acts = tables.Column(verbose_name="", exclude_from_export=True)
+
+    attrs = Acts([]).columns["acts"].attrs
+    assert "no-print" in attrs["th"]["class"] and "no-print" in attrs["td"]["class"]
+
+
+def test_a_cell_without_a_value_is_empty():
+    assert Units([{"name": None, "figures": 1, "points": 2}]).rows[0].get_cell("name") == ""
+
+
 def test_the_csv_file_holds_all_rows_of_all_pages(read):
     rows = list(csv.reader(io.StringIO(read("?format=csv"))))
     assert rows[0] == ["Unit", "Figures", "Points"] and len(rows) == 121
