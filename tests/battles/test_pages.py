@@ -467,3 +467,21 @@ def test_the_list_is_a_csv_file_too(club, report, member, browse):
 
 def test_an_empty_list_says_what_will_be_here(club, member, browse):
     assert "No games yet. Log the first one." in browse(member).get(at("games", club)).content.decode()
+
+
+def test_a_page_of_dice_without_dice_is_not_taken_for_an_entry(club, report, member, browse):
+    response = browse(member).post(at("rolls", club, pk=report.pk), {})
+    assert response.status_code == 422
+    assert "Enter the dice of at least one unit." in response.content.decode()
+
+
+def test_the_state_of_a_game_is_a_stamp_in_the_list(club, plan, member, browse):
+    plan()
+    page = browse(member).get(at("games", club)).content.decode()
+    assert '<span class="badge" data-state="planned">planned</span>' in page
+
+
+def test_a_planned_game_without_rosters_leads_to_their_choice(club, plan, member, opponent, browse):
+    game = plan(sides=[SidePlan(member_ids=[each.pk], role="") for each in (member, opponent)])
+    page = browse(member).get(at("game", club, pk=game.pk)).content.decode()
+    assert at("game-rosters", club, pk=game.pk) in page

@@ -248,3 +248,9 @@ def test_a_photo_is_sent_over_the_api_once(club, game, member, call):
 def test_a_photo_is_taken_away_over_the_api_by_whom_it_concerns(who, code, request, club, send, call):
     address = f"/api/v1/clubs/{club.slug}/photos/{send(picture()).pk}/"
     assert call(request.getfixturevalue(who)).delete(address).status_code == code
+
+
+def test_a_photo_whose_file_was_lost_is_not_found(club, member, send, browse):
+    photo = send(picture())
+    photo.file.storage.delete(photo.file.name)
+    assert browse(member).get(reverse("photo", kwargs={"club": club.slug, "pk": photo.pk})).status_code == 404
