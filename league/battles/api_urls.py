@@ -13,6 +13,7 @@ urlpatterns = [
     path("games/<int:pk>/", Games.as_view({"get": "retrieve"}), name="api-game"),
     path("games/<int:pk>/start/", Games.as_view({"post": "start"}), name="api-game-start"),
     path("games/<int:pk>/cancel/", Games.as_view({"post": "cancel"}), name="api-game-cancel"),
+    path("games/<int:pk>/rosters/", Games.as_view({"post": "rosters"}), name="api-game-rosters"),
     path("games/<int:game>/reports/", GameReports.as_view({"post": "create"}), name="api-game-reports"),
     path("games/<int:game>/photos/", GamePhotos.as_view({"get": "list", "post": "create"}), name="api-game-photos"),
     path("game-log/", Log.as_view({"post": "create"}), name="api-game-log"),

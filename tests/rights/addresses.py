@@ -80,6 +80,7 @@ RIGHTS = {
     **rights(PART, PART, "api-roster-import", "api-roster-retire", "api-roster-bring-back"),
     **rights(PART_OR_OFFICE, PART_OR_OFFICE, "report-new", "report-correct", "photo-new", "game-rosters", "game-start"),
     **rights(CLUB, PART_OR_OFFICE, "rolls", "rolls-draw", "api-game-photos", "api-game-reports", "api-game-start"),
+    **rights(CLUB, PART_OR_OFFICE, "api-game-rosters"),
     **rights(CLUB, PART_OR_OFFICE, "api-report-corrections", "api-report-rolls", "api-report-draw"),
     # the opponent alone
     **rights(OPPONENT, OPPONENT, "report-confirm", "report-dispute", "api-report-confirm", "api-report-dispute"),

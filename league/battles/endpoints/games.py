@@ -10,13 +10,15 @@ from drf_spectacular.utils import extend_schema, extend_schema_view
 from rest_framework import mixins, status
 from rest_framework.response import Response
 
+from league.battles import permissions
 from league.battles.endpoints.reports import report_response
 from league.battles.filters import GameFilter
 from league.battles.models import Game, Report
 from league.battles.queries.games import with_lines
 from league.battles.queries.reports import was_sent
-from league.battles.serializers.games import GameSerializer, GameWriteSerializer
+from league.battles.serializers.games import GameSerializer, GameWriteSerializer, NamedRostersSerializer
 from league.battles.serializers.reports import LogSerializer, ReportSerializer, claim_of
+from league.battles.services.forces import name_rosters
 from league.battles.services.games import cancel_game, plan_game, start_game
 from league.battles.services.reports import log_game
 from league.clubs.endpoints.rows import ClubRows, body_of
@@ -74,6 +76,25 @@ class Games(mixins.ListModelMixin, mixins.RetrieveModelMixin, ClubRows):
     def cancel(self, request: Any, club: str, pk: int) -> Response:
         """A game that has a report cannot be cancelled. Cancelling twice is cancelling once."""
         cancel_game(self.row(pk), by=self.member)
+        return self.shown(pk)
+
+    @extend_schema(
+        summary="Say which rosters were on the table", request=NamedRostersSerializer, responses=GameSerializer
+    )
+    def rosters(self, request: Any, club: str, pk: int) -> Response:
+        """For sides that have none yet, before or after the game has begun; the same once more changes nothing."""
+        game = self.row(pk)
+        self.require(permissions.can_file(self.member, game))
+        named = body_of(NamedRostersSerializer, request)["sides"]
+        place = {f"sides.{each['position'] - 1}.roster_id": f"sides.{at}.roster_id" for at, each in enumerate(named)}
+        try:
+            name_rosters(game, rosters={each["position"]: each["roster_id"] for each in named}, by=self.member)
+        except Refused as refusal:
+            # The service counts sides by their position, the body by their place in its list.
+            refusal.violations = tuple(
+                replace(each, field=place.get(each.field, each.field)) for each in refusal.violations
+            )
+            raise
         return self.shown(pk)
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from django.utils.translation import gettext as _
 from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
 
@@ -15,7 +16,14 @@ from league.clubs.models import Night, Table
 from league.rulesets.models import Ruleset
 from league.rulesets.queries import current_edition
 
-__all__ = ["GameSerializer", "GameWriteSerializer", "PhotoSerializer", "PhotoWriteSerializer", "SidePlanSerializer"]
+__all__ = [
+    "GameSerializer",
+    "GameWriteSerializer",
+    "NamedRostersSerializer",
+    "PhotoSerializer",
+    "PhotoWriteSerializer",
+    "SidePlanSerializer",
+]
 
 OUTCOMES = ["", "win", "draw", "loss"]
 
@@ -108,6 +116,20 @@ class GameWriteSerializer(OfClubSerializer):
             table=data["table"],
             note=data["note"],
         )
+
+
+class NamedRosterSerializer(StrictSerializer):
+    position = Whole(min_value=1, max_value=20)
+    roster_id = Whole(min_value=1)
+
+
+class NamedRostersSerializer(StrictSerializer):
+    sides = NamedRosterSerializer(many=True, max_length=20, help_text="The sides that had no roster so far.")
+
+    def validate_sides(self, sides: list[dict[str, int]]) -> list[dict[str, int]]:
+        if len({side["position"] for side in sides}) < len(sides):
+            raise serializers.ValidationError(_("Name each side once."))
+        return sides
 
 
 class PhotoSerializer(serializers.ModelSerializer):
