@@ -12,7 +12,7 @@ ROOT = Path(__file__).resolve().parent.parent
 
 # Subjects from low to high; those on one line do not know each other.
 SUBJECTS = [
-    {"league.engines", "league.errors", "league.sqlite", "league.wording"},
+    {"league.engines", "league.errors", "league.formats", "league.sqlite", "league.wording"},
     {"league.web", "league.api"},
     {"league.schema"},
     {"accounts"},
