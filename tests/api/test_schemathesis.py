@@ -10,12 +10,14 @@ from __future__ import annotations
 
 import re
 import zlib
+from contextlib import contextmanager
 
 import hypothesis
 import pytest
 import schemathesis
+from django.core.signals import request_finished, request_started
 from django.core.wsgi import get_wsgi_application
-from django.db import transaction
+from django.db import close_old_connections, transaction
 from django.test import override_settings
 from schemathesis.checks import positive_data_acceptance
 from schemathesis.generation.meta import TestPhase
@@ -51,8 +53,19 @@ def made_once(django_db_setup, django_db_blocker, tmp_path_factory):
         organiser = factories.MemberFactory(club=club, name="Odalys", is_organiser=True, is_umpire=True)
         member, opponent = (factories.MemberFactory(club=club, name=name) for name in ("Brannoc", "Ceriden"))
         world = build(club, organiser=organiser, member=member, opponent=opponent)
-        yield world, issue_token(organiser.user, name="generator", may_write=True)[1]
+        with connection_kept():
+            yield world, issue_token(organiser.user, name="generator", may_write=True)[1]
         transaction.set_rollback(True)
+
+
+@contextmanager
+def connection_kept():
+    """As in Django's own test client: a request's end does not close the connection that the transaction is on."""
+    for signal in (request_started, request_finished):
+        signal.disconnect(close_old_connections)
+    yield
+    for signal in (request_started, request_finished):
+        signal.connect(close_old_connections)
 
 
 def row_of(world, path, name):
