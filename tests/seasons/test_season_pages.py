@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 import json
+import re
 import uuid
 from datetime import date
 
@@ -16,6 +17,7 @@ from league.seasons.services.entrants import enter_each
 from league.seasons.services.imports import import_season
 from league.seasons.services.pairings import pair
 from league.seasons.services.rounds import add_round
+from league.seasons.services.seasons import change_rules
 from tests import factories
 from tests.seasons.test_running_a_season import report
 
@@ -476,3 +478,33 @@ def test_the_table_takes_ten_queries_however_many_play(season, crowd, count, dja
     season = Season.objects.select_related("club").get(pk=season.pk)
     with django_assert_num_queries(10):
         assert len(standings(season).rows) == 2 * count
+
+
+def test_the_readers_own_row_is_marked(browse, member, taken_in, club):
+    page = browse(member).get(address_of("standings", club, taken_in)).content.decode()
+    assert len(re.findall(r'<tr role="row"[^>]*\bmine\b', page)) == 1
+
+
+def test_a_visitor_has_no_row_of_their_own(browse, taken_in, club):
+    club.is_public = True
+    club.save()
+    assert "mine" not in browse(None).get(address_of("standings", club, taken_in)).content.decode()
+
+
+@pytest.fixture
+def with_direct_encounter(taken_in, organiser):
+    """Brannoc and the Eels differ by half a point (4 and 3½): nobody is level, so there is nothing to compare."""
+    rules = {**taken_in.rules, "tie_breaks": [{"name": "direct_encounter", "pieces": ["points"]}]}
+    return change_rules(taken_in, rules=rules, reason="To have it", by=organiser)
+
+
+def test_direct_encounter_is_a_dash_where_nobody_is_level(browse, with_direct_encounter, member, club):
+    page = browse(member).get(address_of("standings", club, with_direct_encounter)).content.decode()
+    assert set(re.findall(r'data-label="Direct"[^>]*><a [^>]*>([^<]*)</a>', page)) == {"–"}
+
+
+def test_the_reason_of_the_dash_is_told(browse, with_direct_encounter, member, club, number):
+    row = number("eels")
+    kwargs = {"club": club.slug, "pk": with_direct_encounter.pk, "row": row, "column": "direct_encounter"}
+    page = browse(member).get(reverse("standings-cell", kwargs=kwargs)).content.decode()
+    assert "It is not asked for The Eels" in page
