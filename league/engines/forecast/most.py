@@ -10,52 +10,18 @@ told. All numbers are whole; nothing is rounded.
 from __future__ import annotations
 
 import math
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
-from functools import cached_property
+from itertools import accumulate
 
-from .flow import Split, supplied
+from .flow import supplied
+from .games import Open
 from .model import Bounds
-
-Ways = tuple[tuple[int, int], ...]
-
-
-@dataclass(frozen=True, kw_only=True)
-class Open:
-    """A game between `first` and `second`; `ways` are what each way to end gives them, none worse than another for
-    both."""
-
-    first: int
-    second: int
-    ways: Ways
-
-    @cached_property
-    def split(self) -> Split:
-        """The game as if its points could be split at will: no way to end gives more than this."""
-        return Split(
-            first=self.first,
-            second=self.second,
-            together=max(a + b for a, b in self.ways),
-            most_first=max(a for a, _ in self.ways),
-            most_second=max(b for _, b in self.ways),
-        )
-
-    def most_for(self, one: int) -> int:
-        return self.split.most_first if one == self.first else self.split.most_second
-
-    def other(self, one: int) -> int:
-        return self.second if one == self.first else self.first
+from .toll import Toll
 
 
 class _TooFar(Exception):
     """The search has taken as many steps as it may."""
-
-
-def best_ways(ways: Sequence[tuple[int, int]]) -> Ways:
-    """The ways to end that no other way equals or betters for both sides."""
-    distinct = set(ways)
-    return tuple(sorted(one for one in distinct if not any(a >= one[0] and b >= one[1] for a, b in distinct - {one})))
 
 
 def most_satisfied(needs: Sequence[int], games: Sequence[Open], *, limit: int) -> Bounds:
@@ -139,6 +105,9 @@ class _Search:
         self.steps = 0
         self.best = 0
         most = {one: sum(game.most_for(one) for game in games if one in {game.first, game.second}) for one in needs}
+        self.toll = Toll.of(games)
+        played = Counter(one for game in games for one in (game.first, game.second))
+        self.tolls = {one: self.toll.least(need, played[one]) for one, need in needs.items()} if self.toll else {}
         self.order = sorted(needs, key=lambda one: (needs[one] - most[one], needs[one], one))
 
     def run(self) -> Bounds:
@@ -160,20 +129,21 @@ class _Search:
         self._choose(chosen, place + 1)
 
     def _bound(self, chosen: list[int], rest: list[int]) -> int:
-        """No more than this: the chosen, and of the rest as many as all the points at hand would do for."""
+        """No more than this: the chosen, and of the rest as many as all the points, and all the games, at hand would
+        do for."""
         wanted = {*chosen, *rest}
-        at_hand = 0
+        points = games = 0
         for game in self.games:
             inside = [one for one in (game.first, game.second) if one in wanted]
-            at_hand += game.split.together if len(inside) > 1 else sum(game.most_for(one) for one in inside)
-        at_hand -= sum(self.needs[one] for one in chosen)
-        count = len(chosen)
-        for need in sorted(self.needs[one] for one in rest):
-            at_hand -= need
-            if at_hand < 0:
-                break
-            count += 1
-        return count
+            points += game.split.together if len(inside) > 1 else sum(game.most_for(one) for one in inside)
+            games += 2 if inside else 0
+        points -= sum(self.needs[one] for one in chosen)
+        by_points = sum(1 for total in accumulate(sorted(self.needs[one] for one in rest)) if total <= points)
+        if self.toll is None:
+            return len(chosen) + by_points
+        games -= sum(self.tolls[one] for one in chosen)
+        by_games = sum(1 for total in accumulate(sorted(self.tolls[one] for one in rest)) if total <= games)
+        return len(chosen) + min(by_points, by_games)
 
     def _can_all(self, chosen: list[int]) -> bool:
         """Whether all of these can be satisfied at once; everybody else lets them win."""
@@ -185,12 +155,14 @@ class _Search:
                 among.append(game)
             for one in inside if len(inside) == 1 else ():
                 needs[one] -= game.most_for(one)
-        return self._can(needs, among)
+        return (self.toll is not None and self.toll.suffices(needs, among)) or self._can(needs, among)
 
     def _can(self, needs: dict[int, int], games: list[Open]) -> bool:
         self.steps += 1
         if self.steps > self.limit:
             raise _TooFar
+        if self.toll is not None and not self.toll.covers(needs, games):
+            return False
         flow = supplied(needs, [game.split for game in games])
         if flow is None:
             return False
@@ -199,6 +171,7 @@ class _Search:
                 rest = games[:number] + games[number + 1 :]
                 return any(
                     self._can({**needs, game.first: needs[game.first] - x, game.second: needs[game.second] - y}, rest)
-                    for x, y in game.ways
+                    # The way that comes nearest to the flow first: it is the likeliest to go with the rest of it.
+                    for x, y in sorted(game.ways, key=lambda way: max(0, a - way[0]) + max(0, b - way[1]))
                 )
         return True

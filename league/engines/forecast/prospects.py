@@ -13,12 +13,13 @@ from dataclasses import dataclass
 from itertools import product
 from typing import Final
 
+from .games import Open, best_ways
 from .model import BadForecast, Bounds, Outlook, Prospect, Result
-from .most import Open, best_ways, most_satisfied
+from .most import most_satisfied
 from .undrawn import Undrawn
 
 # Flows looked at for one of the four places of one entrant. A club's league of 20 needs some tens.
-LIMIT: Final = 3_000
+LIMIT: Final = 1_000
 # More ways than this for an entrant's own games to trade points with the opponents' are not tried one by one.
 MOST_OWN_WAYS: Final = 64
 

@@ -9,8 +9,8 @@ from functools import cached_property
 from itertools import accumulate
 from typing import Final
 
+from .games import Open
 from .model import Outlook
-from .most import Open
 
 # More rounds than any season has, and still a number that can be added up.
 NEVER: Final = 1_000_000
