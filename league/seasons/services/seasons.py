@@ -42,7 +42,7 @@ put_in_words(
         "pairing_made": gettext_lazy("paired %(names)s in round %(number)s"),
         "pairing_removed": gettext_lazy("took back the pairing %(names)s in round %(number)s"),
         "pairing_marked": gettext_lazy("marked in round %(number)s: %(marks)s"),
-        "points_adjusted": gettext_lazy("gave %(name)s %(points)s points: %(reason)s"),
+        "points_adjusted": gettext_lazy("changed the points of %(name)s by %(points)s: %(reason)s"),
     }
 )
 
