@@ -219,6 +219,7 @@ class NightForm(forms.Form):
     venue = forms.ModelChoiceField(
         label=_("Venue"),
         queryset=Venue.objects.none(),
+        empty_label=_("choose"),
         error_messages={"required": _("Choose the venue.")},
     )
     on = forms.DateField(
