@@ -18,7 +18,7 @@ from league.engines.standings import Entrant, Game, Rules, Scheme, Side
 ENTRANTS, OPEN_GAMES, SEASONS = 40, 100, 100_000
 WORST_SECONDS = 2.0
 WORST_BYTES = 2**30
-WORST_SECONDS_FOR_CERTAINTY = 5.0
+WORST_SECONDS_FOR_CERTAINTY = 15.0
 
 
 def outlook(entrants: int, open_games: int, *, rounds_to_draw: int = 0) -> Outlook:
