@@ -27,7 +27,15 @@ SUBJECTS = [
 ]
 LEVEL = {subject: level for level, line in enumerate(SUBJECTS) for subject in line}
 # Settings compose, checks inspect the whole; template tags are wording.
-COMPOSITION = {"league.settings", "league.checks", "league.apps", "league.wsgi", "league.asgi", "league.templatetags"}
+COMPOSITION = {
+    "league.settings",
+    "league.checks",
+    "league.logs",
+    "league.apps",
+    "league.wsgi",
+    "league.asgi",
+    "league.templatetags",
+}
 
 # Roles inside a room from low to high; those on one line may use each other.
 ROLES = [

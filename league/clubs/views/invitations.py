@@ -12,9 +12,11 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils import timezone
+from django.utils.decorators import method_decorator
 from django.utils.http import urlencode
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
+from django.views.decorators.cache import never_cache
 
 from accounts.adapter import INVITED, keep_invitation
 from league.clubs.filters import InvitationFilter
@@ -136,6 +138,7 @@ class ByLink:
         }
 
 
+@method_decorator(never_cache, name="dispatch")  # the address itself is a secret
 class JoinPage(ByLink, ServiceFormView):
     """One button for who is signed in; for others the ways to sign up or in."""
 
@@ -173,6 +176,7 @@ class JoinPage(ByLink, ServiceFormView):
         return reverse("club", kwargs={"club": self.invitation.club.slug})
 
 
+@method_decorator(never_cache, name="dispatch")
 class SignUpToJoin(ByLink, SignupView):
     """Open an account and be a member in the same breath."""
 
