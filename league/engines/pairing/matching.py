@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from operator import index
-from typing import Final
+from typing import Final, TypeAlias
 
 import numpy as np
 import rustworkx as rx
@@ -19,6 +19,7 @@ from numpy.typing import NDArray
 from .model import BadRound
 
 Ints = NDArray[np.int64]
+Graph: TypeAlias = "rx.PyGraph[None, int]"
 
 MOST_BITS: Final = 120
 WORD_BITS: Final = 62
@@ -81,13 +82,21 @@ def lightest_matching(vertices: int, first: Ints, second: Ints, weights: Sequenc
 
     Which of several best ones is returned depends on the numbering of the vertices and nothing else.
     """
-    if not len(weights):
-        return []
+    return matching_of(graph_of(vertices, first, second, weights)) if len(weights) else []
+
+
+def graph_of(vertices: int, first: Ints, second: Ints, weights: Sequence[int]) -> Graph:
+    """The graph whose heaviest matching is the lightest one of these weights."""
     top = max(weights) + 1
-    graph: rx.PyGraph[None, int] = rx.PyGraph(multigraph=True)
+    graph: Graph = rx.PyGraph(multigraph=True)
     graph.add_nodes_from([None] * vertices)
     graph.add_edges_from(
         [(u, v, top - weight) for u, v, weight in zip(first.tolist(), second.tolist(), weights, strict=True)]
     )
+    return graph
+
+
+def matching_of(graph: Graph) -> list[tuple[int, int]]:
+    """The heaviest of the largest matchings."""
     matched = rx.max_weight_matching(graph, max_cardinality=True, weight_fn=index)
     return sorted((min(pair), max(pair)) for pair in matched)

@@ -7,7 +7,7 @@ import random
 import networkx as nx
 import pytest
 
-from league.engines.pairing import Criteria, Player, pair_swiss, search
+from league.engines.pairing import Criteria, Player, distance, pair_swiss, search
 from league.engines.pairing.field import strongest_of
 from tests.engines.pairing.crowd import after, any_order, anybody
 from tests.engines.pairing.naive import all_pairs, cost, rounds, totals
@@ -79,16 +79,18 @@ def test_leaving_pairings_out_by_the_bounds_loses_nothing(run, monkeypatch):
     monkeypatch.setattr(search, "SMALL", 0)
     monkeypatch.setattr(search, "NEIGHBOURS", 2)
     dice = random.Random(run)
+    monkeypatch.setattr(distance, "SHORTEST", dice.randrange(1, 9))
     players = anybody(dice, dice.randrange(3, 25), meetings=dice.choice((0.1, 0.4, 0.8)))
     criteria = dice.choice((any_order(dice), Criteria()))
     best = heaviest(players, criteria, "s")
     assert told(players, criteria, "s") == (best, best)
 
 
-@pytest.mark.parametrize("run", range(30))
+@pytest.mark.parametrize("run", range(90))
 def test_leaving_pairings_out_loses_nothing_after_a_season_so_far(run, monkeypatch):
     monkeypatch.setattr(search, "SMALL", 0)
     monkeypatch.setattr(search, "NEIGHBOURS", 3)
-    players = after(6, 30 + run % 2, seed=run, scale=1 + 9 * (run % 3 == 0))
+    monkeypatch.setattr(distance, "SHORTEST", 4 + run % 7)
+    players = after(6, 20 + run % 2, seed=run, scale=1 + 9 * (run % 3 > 0))
     best = heaviest(players, Criteria(), "s")
     assert told(players, Criteria(), "s") == (best, best)
