@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from django.urls import path
 
+from league.battles.endpoints.balance import Balance
 from league.battles.endpoints.games import Games, Log
 from league.battles.endpoints.photos import GamePhotos, Photos
 from league.battles.endpoints.reports import GameReports, Reports
 
 urlpatterns = [
+    path("balance/", Balance.as_view(), name="api-balance"),
     path("games/", Games.as_view({"get": "list", "post": "create"}), name="api-games"),
     path("games/<int:pk>/", Games.as_view({"get": "retrieve"}), name="api-game"),
     path("games/<int:pk>/start/", Games.as_view({"post": "start"}), name="api-game-start"),

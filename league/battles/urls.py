@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from django.urls import path
 
-from league.battles.views import dice, games, photos, plans, reports
+from league.battles.views import balance, dice, games, photos, plans, reports
 
 urlpatterns = [
     path("log/", reports.QuickLog.as_view(), name="log"),
+    path("balance/", balance.BalancePage.as_view(), name="balance"),
     path("games/", games.GamesPage.as_view(), name="games"),
     path("games/new/", plans.GameNew.as_view(), name="game-new"),
     path("games/<int:pk>/", games.GamePage.as_view(), name="game"),
