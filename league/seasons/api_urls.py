@@ -3,7 +3,7 @@ from __future__ import annotations
 from django.urls import URLPattern, path
 
 from league.seasons import urls as _pages  # noqa: F401 - makes the converter `key` known
-from league.seasons.endpoints import ratings
+from league.seasons.endpoints import forecast, ratings
 from league.seasons.endpoints import seasons as endpoints
 
 SEASON = "seasons/<int:season>/"
@@ -39,6 +39,7 @@ urlpatterns: list[URLPattern] = [
         endpoints.Adjustments.as_view({"get": "list", "post": "create"}),
         name="api-adjustments",
     ),
+    path(f"{SEASON}forecast/", forecast.Forecast.as_view(), name="api-forecast"),
     path("ratings/", ratings.Ratings.as_view(), name="api-ratings"),
     path("ratings/<int:member>/", ratings.Curve.as_view(), name="api-rating"),
     path(f"{SEASON}standings/", endpoints.Standings.as_view(), name="api-standings"),

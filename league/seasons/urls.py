@@ -2,7 +2,7 @@ from __future__ import annotations
 
 from django.urls import URLPattern, path, register_converter
 
-from league.seasons.views import entrants, files, ratings, rounds, seasons, standings
+from league.seasons.views import entrants, files, forecast, ratings, rounds, seasons, standings
 
 
 class Key:
@@ -32,6 +32,7 @@ urlpatterns: list[URLPattern] = [
     path("seasons/<int:pk>/rules/", seasons.RulesEdit.as_view(), name="season-rules"),
     path("seasons/<int:pk>/close/", seasons.SeasonClose.as_view(), name="season-close"),
     path("seasons/<int:pk>/adjust/", seasons.Adjust.as_view(), name="adjust"),
+    path("seasons/<int:pk>/forecast/", forecast.ForecastPage.as_view(), name="forecast"),
     path("ratings/", ratings.RatingsPage.as_view(), name="ratings"),
     path("seasons/<int:pk>/standings/", standings.StandingsPage.as_view(), name="standings"),
     path("seasons/<int:pk>/standings/<int:row>/<str:column>/", standings.CellPage.as_view(), name="standings-cell"),

@@ -32,7 +32,7 @@ RIGHTS = {
     # everybody, signed in or not
     **rights(ANYONE, NOBODY, "home", "clubs", "healthz", "api-root", "api-docs", "schema", "api-schema-season"),
     # the public half of a club with public pages
-    **rights(ANYONE, NOBODY, "club", "seasons", "season", "round", "standings", "standings-cell", "rosters", "ratings"),
+    **rights(ANYONE, NOBODY, "club", "seasons", "season", "round", "standings", "standings-cell", "rosters", "ratings", "forecast"),
     # one's own account
     **rights(
         SIGNED_IN, SIGNED_IN, "account", "account-name", "tokens", "token-new", "api-me", "api-clubs", "api-tokens"
@@ -49,7 +49,7 @@ RIGHTS = {
     **rights(CLUB, NOBODY, "ruleset-edition-json", "roster", "roster-csv", "roster-json", "season-json"),
     **rights(CLUB, NOBODY, "api-log", "api-member", "api-reports", "api-report", "api-game", "api-editions"),
     **rights(CLUB, NOBODY, "api-edition", "api-season-document", "api-standings", "api-standings-cell"),
-    **rights(CLUB, NOBODY, "api-roster-strength", "api-ratings", "api-rating"),
+    **rights(CLUB, NOBODY, "api-roster-strength", "api-ratings", "api-rating", "api-forecast", "api-balance", "balance"),
     **rights(CLUB, OPPONENT, "player"),
     # organisers write what members read
     **rights(CLUB, RUN, "api-club", "api-members", "api-nights", "api-night", "api-venues", "api-venue", "api-tables"),

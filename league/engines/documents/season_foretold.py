@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import comb
 from typing import Final, Literal
 
@@ -25,6 +25,7 @@ from league.engines.forecast import (
     Odds,
     Outlook,
     Verdict,
+    even_odds,
     exact_odds,
     needs_of,
     odds,
@@ -32,7 +33,7 @@ from league.engines.forecast import (
 )
 from league.engines.standings import Row
 
-__all__ = ["MOST_ENTRANTS", "Aim", "Foretold", "GoalName", "foretell", "seasons_for"]
+__all__ = ["MOST_ENTRANTS", "Aim", "Foretold", "GoalName", "foretell", "needs_in", "seasons_for"]
 
 GoalName = Literal["title", "promotion", "staying_up"]
 
@@ -50,6 +51,8 @@ MOST_QUESTIONS: Final = 400
 MOST_OTHERS: Final = 12
 OUTCOMES: Final = 3
 PAIR: Final = 2
+# Sums of chances are off by less, and what is impossible should be nought.
+DIGITS: Final = 12
 # A sum of shares that is whole but for rounding.
 CERTAIN: Final = 1 - 1e-9
 
@@ -70,9 +73,7 @@ class Foretold:
     """A forecast, plain enough to be kept. Entrants are in order of today's table; `places[i][j]` is the chance of
     entrant i to finish in place j, counted from 0, and `errors` has its standard error.
 
-    `seasons` were drawn, 0: every possible season was counted. `fixtures` are the open games, without byes. `needs`
-    has what the one asked for needs from the next game, one entry per aim still open; empty where no such game is
-    known.
+    `seasons` were drawn, 0: every possible season was counted. `fixtures` are the open games, without byes.
     """
 
     division: str
@@ -84,8 +85,6 @@ class Foretold:
     places: tuple[tuple[float, ...], ...]
     errors: tuple[tuple[float, ...], ...]
     aims: tuple[Aim, ...]
-    asked: str | None = None
-    needs: tuple[Needs, ...] = ()
 
     @property
     def is_over(self) -> bool:
@@ -102,36 +101,31 @@ def foretell(
     *,
     expected: Expectation,
     division: str = "",
-    asked: str | None = None,
     seasons: int | None = None,
     seed: int | None = None,
     closed: bool = False,
 ) -> Foretold:
-    """The forecast of a season, or of one division of it. `asked` is the entrant whose needs are worked out;
-    `seasons` is how many are drawn, None: as many as are fitting, or all counted if they are few; `seed` None: the
+    """The forecast of a season, or of one division of it. `seasons` is how many are drawn, None: as many as are fitting, or all counted if they are few; `seed` None: the
     season's own.
 
     With nothing left to play, or in a season that is `closed`, the places are those of the table, tie-breaks and all.
 
     Raises:
-        BadForecast: this kind of season is not foretold, or there is no such entrant.
+        BadForecast: this kind of season is not foretold.
     """
     part = foreseeable(season, division)
-    if asked is not None and all(each.id != asked for each in part.entrants):
-        raise BadForecast([f"{asked} is not in this table."])
     if closed or is_over(part):
         return _settled(season, part, division)
     if len(part.entrants) > MOST_ENTRANTS:
         raise BadForecast([f"A forecast is made for {MOST_ENTRANTS} entrants at most."])
     outlook = outlook_of_season(season, division=division, expected=expected)
     told = _odds(outlook, seasons, season.rules.seed if seed is None else seed)
-    flows = FLOWS if len(outlook.ids) <= FLOWS_MANY_ENTRANTS else FLOWS_FOR_MANY
-    seen = prospects(outlook, limit=flows)
+    seen = prospects(outlook, limit=_flows(outlook))
     aims = tuple(
         Aim(
             name=name,
             places=places,
-            chances=told.top(places),
+            chances=tuple(replace(each, chance=round(each.chance, DIGITS)) for each in told.top(places)),
             verdicts=tuple(prospect.verdict(places) for prospect in seen),
         )
         for name, places in _goals(season, division, len(outlook.ids))
@@ -143,11 +137,9 @@ def foretell(
         fixtures=outlook.fixtures,
         rounds_to_draw=outlook.rounds_to_draw,
         seasons=told.seasons,
-        places=tuple(tuple(row) for row in told.places.tolist()),
+        places=tuple(tuple(row) for row in told.places.round(DIGITS).tolist()),
         errors=tuple(tuple(row) for row in told.errors.tolist()),
         aims=aims,
-        asked=asked,
-        needs=tuple(_needs(season, outlook, aims, asked, flows)) if asked in outlook.ids else (),
     )
 
 
@@ -206,16 +198,31 @@ def _goals(season: SeasonDocument, division: str, size: int) -> Iterator[tuple[G
         yield "staying_up", size - found.relegates
 
 
-def _needs(season: SeasonDocument, outlook: Outlook, aims: tuple[Aim, ...], asked: str, flows: int) -> Iterator[Needs]:
-    """For each aim that the next game can still decide; only of games that are on the list."""
+def needs_in(season: SeasonDocument, told: Foretold, entrant: str) -> tuple[Needs, ...]:
+    """What an entrant of a forecast needs from the next game: an entry for each aim that is still open. Empty where
+    no next game is on the list.
+
+    Raises:
+        BadForecast: there is no such entrant in it.
+    """
+    if entrant not in told.ids:
+        raise BadForecast([f"{entrant} is not in this table."])
+    if told.is_over:
+        return ()
+    # On points alone: what anybody may expect of anybody is of no account.
+    outlook = outlook_of_season(season, division=told.division, expected=even_odds)
     listed = {game.id for game in season.games}
-    place = outlook.ids.index(asked)
-    for aim in aims:
-        if aim.verdicts[place] in {"through", "out"}:
-            continue
-        found = needs_of(outlook, asked, places=aim.places, limit=flows, most_others=_most_others(outlook))
-        if found is not None and found.fixture_id in listed:
-            yield found
+    place = told.ids.index(entrant)
+    found = (
+        needs_of(outlook, entrant, places=aim.places, limit=_flows(outlook), most_others=_most_others(outlook))
+        for aim in told.aims
+        if aim.verdicts[place] not in {"through", "out"}
+    )
+    return tuple(each for each in found if each is not None and each.fixture_id in listed)
+
+
+def _flows(outlook: Outlook) -> int:
+    return FLOWS if len(outlook.ids) <= FLOWS_MANY_ENTRANTS else FLOWS_FOR_MANY
 
 
 def _most_others(outlook: Outlook) -> int:
