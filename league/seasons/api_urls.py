@@ -3,7 +3,7 @@ from __future__ import annotations
 from django.urls import URLPattern, path
 
 from league.seasons import urls as _pages  # noqa: F401 - makes the converter `key` known
-from league.seasons.endpoints import forecast, ratings
+from league.seasons.endpoints import drafts, forecast, ratings
 from league.seasons.endpoints import seasons as endpoints
 
 SEASON = "seasons/<int:season>/"
@@ -18,6 +18,14 @@ urlpatterns: list[URLPattern] = [
         name="api-season",
     ),
     path(f"{SEASON}close/", endpoints.Close.as_view(), name="api-season-close"),
+    path(f"{SEASON}format/", drafts.Format.as_view(), name="api-season-format"),
+    path(f"{SEASON}draw-up/", drafts.DrawUp.as_view(), name="api-season-draw-up"),
+    path(f"{SEASON}entrants/<key:entrant>/place/", drafts.Place.as_view(), name="api-entrant-place"),
+    path(f"{SEASON}rounds/<int:number>/draft/", drafts.DraftOf.as_view(), name="api-round-draft"),
+    path(f"{SEASON}rounds/<int:number>/publication/", drafts.Publication.as_view(), name="api-round-publish"),
+    path(f"{SEASON}rounds/<int:number>/pins/", drafts.Pins.as_view(), name="api-pins"),
+    path(f"{SEASON}rounds/<int:number>/pins/<int:pin>/", drafts.Unpin.as_view(), name="api-pin"),
+    path(f"{PAIRING}<key:pairing>/postponement/", drafts.Postponement.as_view(), name="api-pairing-postpone"),
     path(f"{SEASON}document/", endpoints.OneDocument.as_view(), name="api-season-document"),
     path(f"{SEASON}entrants/", endpoints.Entrants.as_view({"get": "list", "post": "create"}), name="api-entrants"),
     path(

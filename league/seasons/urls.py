@@ -2,7 +2,7 @@ from __future__ import annotations
 
 from django.urls import URLPattern, path, register_converter
 
-from league.seasons.views import entrants, files, forecast, ratings, rounds, seasons, standings
+from league.seasons.views import boards, drafts, entrants, files, forecast, formats, ratings, rounds, seasons, standings
 
 
 class Key:
@@ -30,6 +30,9 @@ urlpatterns: list[URLPattern] = [
     path("seasons/<int:pk>/", seasons.SeasonPage.as_view(), name="season"),
     path("seasons/<int:pk>/season.json", files.SeasonFile.as_view(), name="season-json"),
     path("seasons/<int:pk>/rules/", seasons.RulesEdit.as_view(), name="season-rules"),
+    path("seasons/<int:pk>/format/", formats.FormatPage.as_view(), name="season-format"),
+    path("seasons/<int:pk>/format/edit/", formats.FormatEdit.as_view(), name="season-format-edit"),
+    path("seasons/<int:pk>/draw-up/", formats.DrawUp.as_view(), name="season-draw-up"),
     path("seasons/<int:pk>/close/", seasons.SeasonClose.as_view(), name="season-close"),
     path("seasons/<int:pk>/adjust/", seasons.Adjust.as_view(), name="adjust"),
     path("seasons/<int:pk>/forecast/", forecast.ForecastPage.as_view(), name="forecast"),
@@ -38,6 +41,7 @@ urlpatterns: list[URLPattern] = [
     path("seasons/<int:pk>/standings/<int:row>/<str:column>/", standings.CellPage.as_view(), name="standings-cell"),
     path("seasons/<int:pk>/entrants/new/", entrants.EntrantNew.as_view(), name="entrant-new"),
     path(f"{ENTRANT}edit/", entrants.EntrantEdit.as_view(), name="entrant-edit"),
+    path(f"{ENTRANT}place/", formats.EntrantPlace.as_view(), name="entrant-place"),
     path(f"{ENTRANT}leave/", entrants.EntrantLeave.as_view(), name="entrant-leave"),
     path(f"{ENTRANT}return/", entrants.EntrantReturn.as_view(), name="entrant-return"),
     path("seasons/<int:pk>/rounds/new/", rounds.RoundNew.as_view(), name="round-new"),
@@ -45,6 +49,12 @@ urlpatterns: list[URLPattern] = [
     path(ROUND, rounds.RoundPage.as_view(), name="round"),
     path(f"{ROUND}edit/", rounds.RoundEdit.as_view(), name="round-edit"),
     path(f"{ROUND}pair/", rounds.PairingNew.as_view(), name="pairing-new"),
+    path(f"{ROUND}draft/", drafts.DraftPage.as_view(), name="round-draft"),
+    path(f"{ROUND}pins/new/", drafts.PinNew.as_view(), name="pin-new"),
+    path(f"{ROUND}pins/<int:pin>/remove/", drafts.PinRemove.as_view(), name="pin-remove"),
+    path(f"{ROUND}board/", boards.BoardPage.as_view(), name="round-board"),
+    path(f"{ROUND}sheet/", boards.SheetPage.as_view(), name="round-sheet"),
+    path(f"{PAIRING}postpone/", drafts.Postpone.as_view(), name="pairing-postpone"),
     path(f"{PAIRING}remove/", rounds.Unpair.as_view(), name="pairing-remove"),
     path(f"{PAIRING}mark/", rounds.Mark.as_view(), name="pairing-mark"),
 ]

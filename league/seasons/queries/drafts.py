@@ -13,10 +13,11 @@ from league.engines.documents.season_draft import DRAFTED, DivisionDraft, draft_
 from league.engines.documents.season_players import seated_in
 from league.engines.pairing import BadRound, GaveWay, Pins, Reason, TooWide
 from league.engines.rulesets import Scenario
+from league.engines.standings.table import written
 from league.seasons.models import Entrant, Pin, Round
 from league.seasons.queries.documents import document_of
 from league.seasons.queries.seating import seat_pairings
-from league.seasons.queries.standings import points_after
+from league.seasons.queries.standings import POINTS_SCALE, points_after
 
 __all__ = ["DraftLine", "Moved", "PinLine", "RoundDraft", "draft_of", "is_drafted", "moved_since", "pins_of"]
 
@@ -81,6 +82,14 @@ class Moved:
     entrant: str
     then_x2: int
     now_x2: int
+
+    @property
+    def then(self) -> str:
+        return written(self.then_x2, POINTS_SCALE)
+
+    @property
+    def now(self) -> str:
+        return written(self.now_x2, POINTS_SCALE)
 
 
 def is_drafted(in_round: Round) -> bool:

@@ -12,7 +12,8 @@ from django.db.models import Count, Q, QuerySet
 from league.battles.models import Game, ReportState
 from league.battles.queries import GameResult, results_of
 from league.clubs.models import Club, Member, Table
-from league.seasons.models import Adjustment, Entrant, Pairing, PairingSide, Round, Season
+from league.rulesets.queries import rules_of
+from league.seasons.models import Adjustment, Entrant, Pairing, PairingSide, Round, Season, Unplayed
 
 __all__ = [
     "PairingLine",
@@ -38,6 +39,10 @@ class SeatLine:
     score: int | None = None
     outcome: str = ""
 
+    @property
+    def unplayed_words(self) -> str:
+        return str(Unplayed(self.unplayed).label) if self.unplayed else ""
+
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class PairingLine:
@@ -51,6 +56,14 @@ class PairingLine:
     @property
     def game(self) -> Game | None:
         return self.pairing.game
+
+    @property
+    def scenario_name(self) -> str:
+        """The scenario's name in its ruleset."""
+        if self.game is None or not self.game.scenario:
+            return ""
+        found = rules_of(self.game.edition).scenario(self.game.scenario)
+        return found.name if found else self.game.scenario
 
     @property
     def can_change(self) -> bool:
@@ -108,7 +121,9 @@ def tables_in_use(club: Club) -> QuerySet[Table, Table]:
 def pairing_lines(pairings: QuerySet[Pairing, Pairing], names: Mapping[str, str]) -> list[PairingLine]:
     """The pairings that stand, in order, with their results: a fixed number of queries."""
     rows = list(
-        pairings.filter(removed_at=None).select_related("game__table__venue", "round").order_by("position", "pk")
+        pairings.filter(removed_at=None)
+        .select_related("game__table__venue", "game__edition", "round")
+        .order_by("position", "pk")
     )
     seats: defaultdict[int, list[PairingSide]] = defaultdict(list)
     for seat in (

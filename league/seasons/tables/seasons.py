@@ -7,6 +7,7 @@ from typing import Any
 
 import django_tables2 as tables
 from django.urls import reverse
+from django.utils.formats import date_format
 from django.utils.html import format_html, format_html_join
 from django.utils.safestring import SafeString
 from django.utils.translation import gettext as _
@@ -102,7 +103,7 @@ class EntrantTable(OfClub):
         return _("left: %(reason)s") % {"reason": record.left_reason} if record.left_reason else _("left")
 
     def render_acts(self, record: Entrant) -> SafeString:
-        acts = [("entrant-edit", _("Change"))]
+        acts = [("entrant-edit", _("Change")), ("entrant-place", _("For the draw"))]
         acts.append(("entrant-return", _("Let back in")) if record.left_at else ("entrant-leave", _("Take out")))
         return format_html_join(
             " ",
@@ -313,8 +314,12 @@ class PairingTable(OfClub):
         playing = [each for each in record.seats if not each.unplayed]
         return " : ".join(kind_words(each.outcome) if each.score is None else str(each.score) for each in playing)
 
-    def render_state(self, value: str) -> SafeString:
-        return format_html('<span class="badge" data-state="{}">{}</span>', value, state_words(value))
+    def render_state(self, value: str, record: PairingLine) -> SafeString:
+        badge = format_html('<span class="badge" data-state="{}">{}</span>', value, state_words(value))
+        until = record.pairing.postponed_until
+        if until is None or value != "planned":
+            return badge
+        return format_html("{} {}", badge, _("postponed until %(day)s") % {"day": date_format(until, "D j M Y")})
 
     def value_state(self, value: str) -> str:
         return state_words(value)
@@ -331,6 +336,8 @@ class PairingTable(OfClub):
             acts.append((self.address("report-new", pk=record.game.pk), _("Log the result")))
         if self.runs and record.can_change:
             acts.append((self.address("pairing-mark", **place), _("Mark who did not play")))
+            if record.state == "planned":
+                acts.append((self.address("pairing-postpone", **place), _("Postpone")))
             acts.append((self.address("pairing-remove", **place), _("Take back")))
         who = record.seats[0].name if record.seats else ""
         return format_html_join(

@@ -13,6 +13,7 @@ from league.rulesets.queries import current_edition, rules_of
 from league.seasons.forms.pairings import MarksForm, PairingsForm
 from league.seasons.forms.small import NewRoundForm, RoundForm
 from league.seasons.models import Pairing, Round
+from league.seasons.queries.drafts import is_drafted, moved_since
 from league.seasons.queries.pages import entrants_of, free_entrants, pairing_lines, tables_in_use
 from league.seasons.services.pairings import mark_unplayed, pair_many, unpair
 from league.seasons.services.rounds import add_round, change_round, open_play
@@ -26,6 +27,7 @@ class RoundPage(OnRound, TemplateView):
     template_name = "seasons/round.html"
 
     def get_context_data(self, **context: Any) -> dict[str, Any]:
+        says_who_is_free = self.round.number and not is_drafted(self.round)
         return super().get_context_data(
             title=_now("%(round)s of %(season)s") % {"round": self.round, "season": self.season.name},
             table=PairingTable(
@@ -35,7 +37,9 @@ class RoundPage(OnRound, TemplateView):
                 member=self.member is not None,
                 request=self.request,
             ),
-            free=[self.names[entrant.key] for entrant in free_entrants(self.round)] if self.round.number else [],
+            free=[self.names[entrant.key] for entrant in free_entrants(self.round)] if says_who_is_free else [],
+            is_draft=is_drafted(self.round),
+            moved=[(self.names[each.entrant], each) for each in moved_since(self.round)],
             **context,
         )
 

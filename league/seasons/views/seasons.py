@@ -18,6 +18,7 @@ from django_tables2 import RequestConfig
 from league.clubs.queries import log_of
 from league.clubs.scope import InClub
 from league.engines.documents.season import write_rules
+from league.engines.documents.season_draft import ROBINS
 from league.engines.documents.season_rules import counts_of, rules_for
 from league.rulesets.models import Ruleset
 from league.rulesets.queries import current_edition, rules_of, rulesets_of
@@ -65,6 +66,7 @@ class SeasonPage(OnSeason, TemplateView):
             rounds=self.table(RoundTable, rounds_of(season), "rounds"),
             adjustments=self.table(AdjustmentTable, adjustments_of(season), "adjustments", names=self.names),
             rules=rules_in_words(rules_of_season(season), season.counts),
+            draws_up=self.runs and season.format in ROBINS,
             may_download=permissions.can_download(self.member, season),
             lines=log_of(self.club, season, limit=20) if self.member else [],
             **context,

@@ -1,0 +1,38 @@
+"""A round on a screen in the hall, and on paper."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.utils.translation import gettext as _now
+from django.views.generic import TemplateView
+
+from league.seasons.queries.pages import pairing_lines
+from league.seasons.tables.seasons import PairingTable
+from league.seasons.views.rows import OnRound
+
+__all__ = ["BoardPage", "SheetPage"]
+
+
+class BoardPage(OnRound, TemplateView):
+    """Large, and fetched anew by itself, so that results appear as they are filed."""
+
+    template_name = "seasons/board.html"
+    seconds = 30
+
+    def get_context_data(self, **context: Any) -> dict[str, Any]:
+        lines = pairing_lines(self.round.pairings.all(), self.names)
+        told = {"round": self.round, "season": self.season.name}
+        return super().get_context_data(
+            title=_now("%(round)s of %(season)s") % told,
+            lines=lines,
+            seconds=self.seconds,
+            table=PairingTable(lines, club=self.club.slug, member=False, request=self.request),
+            **context,
+        )
+
+
+class SheetPage(BoardPage):
+    """For printing: with room for the scores."""
+
+    template_name = "seasons/sheet.html"
