@@ -2,7 +2,19 @@ from __future__ import annotations
 
 from django.urls import URLPattern, path, register_converter
 
-from league.seasons.views import boards, drafts, entrants, files, forecast, formats, ratings, rounds, seasons, standings
+from league.seasons.views import (
+    boards,
+    brackets,
+    drafts,
+    entrants,
+    files,
+    forecast,
+    formats,
+    ratings,
+    rounds,
+    seasons,
+    standings,
+)
 
 
 class Key:
@@ -32,6 +44,7 @@ urlpatterns: list[URLPattern] = [
     path("seasons/<int:pk>/rules/", seasons.RulesEdit.as_view(), name="season-rules"),
     path("seasons/<int:pk>/format/", formats.FormatPage.as_view(), name="season-format"),
     path("seasons/<int:pk>/format/edit/", formats.FormatEdit.as_view(), name="season-format-edit"),
+    path("seasons/<int:pk>/bracket/", brackets.BracketPage.as_view(), name="bracket"),
     path("seasons/<int:pk>/draw-up/", formats.DrawUp.as_view(), name="season-draw-up"),
     path("seasons/<int:pk>/close/", seasons.SeasonClose.as_view(), name="season-close"),
     path("seasons/<int:pk>/adjust/", seasons.Adjust.as_view(), name="adjust"),

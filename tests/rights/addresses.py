@@ -33,7 +33,7 @@ RIGHTS = {
     **rights(ANYONE, NOBODY, "home", "clubs", "healthz", "api-root", "api-docs", "schema", "api-schema-season"),
     # the public half of a club with public pages
     **rights(ANYONE, NOBODY, "club", "seasons", "season", "round", "standings", "standings-cell", "rosters", "ratings", "forecast"),
-    **rights(ANYONE, NOBODY, "season-format", "round-board", "round-sheet"),
+    **rights(ANYONE, NOBODY, "season-format", "round-board", "round-sheet", "bracket"),
     # one's own account
     **rights(
         SIGNED_IN, SIGNED_IN, "account", "account-name", "tokens", "token-new", "api-me", "api-clubs", "api-tokens"

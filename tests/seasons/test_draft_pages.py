@@ -12,7 +12,7 @@ from league.seasons.queries.drafts import draft_of
 from league.seasons.services.formats import choose_format
 from league.seasons.services.rounds import add_round
 from tests import factories
-from tests.seasons.drafted import fill, next_round
+from tests.seasons.drafted import fill, next_round, play
 
 SWISS = {"format": "swiss", "rounds": 5}
 
@@ -194,3 +194,11 @@ def test_a_postponed_game_over_the_api(call, organiser, season, six):
     answer = call(organiser).put(api(f"pairings/{key}/postponement/", played), {"until": "2026-02-28"}, format="json")
     assert answer.status_code == 200
     assert played.pairings.get(key=key).postponed_until == date(2026, 2, 28)
+
+
+def test_the_bracket_page_says_who_goes_on(browse, member, season, organiser):
+    fill(season, 3, by=organiser, pairing={"format": "knockout"})
+    play(next_round(season, by=organiser), by=organiser)
+    page = browse(member).get(reverse("bracket", kwargs={"club": season.club.slug, "pk": season.pk}))
+    assert " has a bye" in page.text
+    assert "Places so far" in page.text

@@ -12,6 +12,7 @@ from django.utils.translation import gettext as _
 
 from league.clubs.models import Member
 from league.clubs.services.log import log_act
+from league.engines.documents.season_draft import DRAFTED
 from league.errors import Violation
 from league.seasons.models import Entrant, EntrantPlayer, PairingSide, Season
 from league.seasons.services.seasons import NAME_MOST, SeasonRefused, faults_of_reason, open_season
@@ -29,6 +30,7 @@ def enter(season: Season, *, name: str = "", member_ids: Sequence[int], by: Memb
         NotYoursToDo, SeasonClosed, SeasonRefused: with everything that is wrong.
     """
     season = open_season(season, by=by)
+    refuse_late(season)
     members = Member.objects.present().filter(club=season.club_id).in_bulk(set(member_ids))
     name = name.strip()
     if not name and len(member_ids) == 1 and len(members) == 1:
@@ -50,6 +52,7 @@ def enter_each(season: Season, *, member_ids: Sequence[int], by: Member) -> list
         NotYoursToDo, SeasonClosed, SeasonRefused: with everything that is wrong.
     """
     season = open_season(season, by=by)
+    refuse_late(season)
     members = Member.objects.present().filter(club=season.club_id).in_bulk(set(member_ids))
     faults = faults_of_players(season, member_ids, members.keys())
     names = set(season.entrants.values_list("name", flat=True))
@@ -144,6 +147,16 @@ def write_entrant(season: Season, name: str, member_ids: Iterable[int], *, taken
     seat_players(entrant, member_ids)
     log_act(season.club, "entrant_entered", season, by=by, at=now, entrant=entrant.pk, name=name)
     return entrant
+
+
+def refuse_late(season: Season) -> None:
+    """Where the whole plan was made of who had entered, nobody can enter afterwards.
+
+    Raises: SeasonRefused
+    """
+    if season.format in DRAFTED - {"swiss"} and season.rounds.filter(published_at__isnull=False).exists():
+        words = _("The rounds are drawn up already; nobody can enter this season any more.")
+        raise SeasonRefused(Violation(words, code="under_way"))
 
 
 def rounds_over(season: Season) -> int:
