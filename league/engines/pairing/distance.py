@@ -139,14 +139,12 @@ def _excess(field: Field, cuts: Cuts, stretch: tuple[int, int], inside: Pairs, t
     first, second = np.triu_indices(len(members), 1)
     edges = [(first, second, ways[first, second])]
     size = len(members)
-    leaves_up = end < len(cuts.scores) and bool(cuts.odd[end - 1])
-    leaves_down = start > 0 and bool(cuts.odd[start - 1])
-    for leaves, price in ((leaves_up, up), (leaves_down, down)):
-        if leaves:
+    for border, price in ((end - 1, up), (start - 1, down)):
+        if 0 <= border < len(cuts.gaps) and cuts.odd[border]:
             edges.append((np.arange(len(members)), np.full(len(members), size), price))
             size += 1
-    if leaves_up and leaves_down:
-        edges.append((np.array([size - 2]), np.array([size - 1]), np.array([top - bottom])))
+    # A pairing that passes over the whole stretch need not be thought of: with any pairing inside, changing partners so
+    # that its higher one leaves upwards and its lower one downwards is no farther.
     if has_bye:
         idle = number[np.intersect1d(members, takers)]
         edges.append((idle, np.full(len(idle), size), np.zeros(len(idle), dtype=np.int64)))
