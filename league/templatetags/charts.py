@@ -48,7 +48,10 @@ class Mark:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Drawing:
-    """A curve ready to be drawn: points as SVG has them, in units of its own view box."""
+    """A curve ready to be drawn: points as SVG has them, in units of its own view box.
+
+    `whisker` stands for the band where there is one month only: where it is, from where, to where.
+    """
 
     width: int
     height: int
@@ -58,6 +61,7 @@ class Drawing:
     line: str
     band: str
     dots: tuple[tuple[str, str], ...]
+    whisker: tuple[str, str, str] | None
     levels: tuple[Mark, ...]
     months: tuple[Mark, ...]
 
@@ -93,6 +97,7 @@ def drawing_of(steps: Sequence[Step]) -> Drawing:
         return TOP + (HEIGHT - TOP - BOTTOM) * (levels[-1] - rating) / (levels[-1] - levels[0])
 
     places = [(x(month), step) for month, step in zip(months, steps, strict=True)]
+    above_y, below_y = y(steps[0].rating + steps[0].deviation), y(steps[0].rating - steps[0].deviation)
     above = [point(at, y(step.rating + step.deviation)) for at, step in places]
     below = [point(at, y(step.rating - step.deviation)) for at, step in places]
     return Drawing(
@@ -104,6 +109,7 @@ def drawing_of(steps: Sequence[Step]) -> Drawing:
         line=" ".join(point(at, y(step.rating)) for at, step in places),
         band=" ".join([*above, *reversed(below)]),
         dots=tuple((number(at), number(y(step.rating))) for at, step in places if step.games),
+        whisker=(number(places[0][0]), number(above_y), number(below_y)) if len(steps) == 1 else None,
         levels=tuple(Mark(at=number(y(level)), words=level) for level in levels),
         months=tuple(month_marks(places)),
     )

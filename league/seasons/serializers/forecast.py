@@ -13,8 +13,8 @@ from league.seasons.queries.forecast import Forecast
 
 __all__ = ["ForecastQuerySerializer", "ForecastSerializer"]
 
-VERDICTS = ["through", "through_or_level", "level", "open", "level_at_best", "out", "undecided"]
-OUTCOMES = ["win", "draw", "loss"]
+VERDICTS = "through, through_or_level, level, open, level_at_best, out or undecided"
+OUTCOMES = "win, draw or loss"
 
 
 class ForecastQuerySerializer(StrictSerializer):
@@ -34,11 +34,11 @@ class FixtureSerializer(serializers.Serializer):
 
 
 class AimSerializer(serializers.Serializer):
-    aim = serializers.ChoiceField(choices=["title", "promotion", "staying_up"])
+    aim = serializers.CharField(help_text="title, promotion or staying_up.")
     places = serializers.IntegerField(help_text="To finish among so many.")
     chance = serializers.FloatField()
     error = serializers.FloatField(help_text="The standard error of the chance.")
-    verdict = serializers.ChoiceField(choices=VERDICTS, help_text="What is certain, on points alone.")
+    verdict = serializers.CharField(help_text=f"What is certain, on points alone: {VERDICTS}.")
 
 
 class EntrantForecastSerializer(serializers.Serializer):
@@ -54,15 +54,15 @@ class EntrantForecastSerializer(serializers.Serializer):
 class ConditionSerializer(serializers.Serializer):
     pairing = serializers.CharField(source="fixture_id")
     outcomes = serializers.ListField(
-        child=serializers.ChoiceField(choices=OUTCOMES), help_text="How it may end for its first side."
+        child=serializers.CharField(), help_text=f"How it may end for its first side: {OUTCOMES}."
     )
 
 
 class CaseSerializer(serializers.Serializer):
-    outcome = serializers.ChoiceField(choices=OUTCOMES)
+    outcome = serializers.CharField(help_text=f"{OUTCOMES}.")
     bonuses = serializers.SerializerMethodField(help_text="The own bonuses it comes with, and no others.")
     points_x2 = serializers.IntegerField()
-    verdict = serializers.ChoiceField(choices=VERDICTS)
+    verdict = serializers.CharField(help_text=f"{VERDICTS}.")
     ifs = serializers.SerializerMethodField(help_text="Each list of conditions, met together, makes it certain.")
     level = serializers.BooleanField(help_text="The conditions make it level on points at worst.")
 

@@ -69,10 +69,13 @@ class VerdictColumn(tables.Column):
 class BandColumn(Figures):
     """The chance to finish in one place, or in one of several."""
 
-    def __init__(self, place: int, **options: Any) -> None:
+    def __init__(self, place: int, name: str) -> None:
         self.place = place
-        shaded = {"td": {"class": lambda record: shade_of(record.bands[place])}}
-        super().__init__(accessor="bands", orderable=False, attrs=shaded, **options)
+        cell = {
+            "class": lambda record: shade_of(record.bands[place]),
+            "data-label": _("Place %(place)s") % {"place": name},
+        }
+        super().__init__(accessor="bands", orderable=False, attrs={"td": cell}, verbose_name=name)
 
     def render(self, record: ForecastRow) -> str:
         return chance_words(record.bands[self.place])
@@ -115,7 +118,7 @@ class PlacesTable(OfEntrants):
 
     def columns_of(self, told: Foretold) -> list[tuple[str, tables.Column]]:
         return [
-            (f"band_{low}", BandColumn(place, verbose_name=band_name(low, high)))
+            (f"band_{low}", BandColumn(place, band_name(low, high)))
             for place, (low, high) in enumerate(bands_of(len(told.ids)))
         ]
 

@@ -6,7 +6,6 @@ from datetime import date
 from typing import Any
 
 import django_tables2 as tables
-from django.db.models import TextChoices
 from django.urls import reverse
 from django.utils import formats
 from django.utils.html import format_html
@@ -23,8 +22,7 @@ __all__ = ["CalibrationTable", "RatingTable", "TeamTable"]
 PLUS_MINUS = "\N{PLUS-MINUS SIGN}"
 
 
-class Standing(TextChoices):
-    PROVISIONAL = "open", gettext_lazy("provisional")
+PROVISIONAL = gettext_lazy("provisional")
 
 
 def signed(value: float) -> str:
@@ -70,13 +68,17 @@ class RatingTable(OfMembers):
     class Meta(Table.Meta):
         empty_text = gettext_lazy("Nobody is rated yet. The first game of one against one begins it.")
 
-    def render_rank(self, record: RatingLine) -> SafeString | str:
-        if record.rank is not None:
-            return str(record.rank)
-        return format_html('<span class="badge" data-state="{}">{}</span>', *Standing.choices[0])
+    def render_rank(self, record: RatingLine) -> str:
+        return "\N{EN DASH}" if record.is_provisional else str(record.rank)
 
     def value_rank(self, record: RatingLine) -> int | str:
-        return record.rank or str(Standing.PROVISIONAL.label)
+        return record.rank or str(PROVISIONAL)
+
+    def render_name(self, value: str, record: RatingLine) -> SafeString | str:
+        name = super().render_name(value, record)
+        if not record.is_provisional:
+            return name
+        return format_html('{} <span class="badge" data-state="open">{}</span>', name, PROVISIONAL)
 
     def render_rating(self, record: RatingLine) -> str:
         return f"{round(record.rating)} {PLUS_MINUS} {round(record.deviation)}"
