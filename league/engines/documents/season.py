@@ -7,8 +7,10 @@ engine for the table, now or as it stood.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator
 from datetime import date
+from itertools import combinations
 
 from league.engines import standings
 from league.engines.documents.season_formats import FormatName, Pairing, read_pairing, write_pairing
@@ -66,7 +68,8 @@ def standings_of(
 
     A game counts when its report does (`COUNTING`); a bye, a forfeit or an absence counts as soon as it is on record.
     What has no day of its own has the day of its round, and failing that the first day of the season. Open play
-    (round 0) counts in every look back by round.
+    (round 0) counts in every look back by round. In an open season only so many games between the same opponents count,
+    the first by day and then in the document's order.
 
     Raises:
         standings.BadSeason: the document was not made by `read_season` and makes no sense.
@@ -83,7 +86,7 @@ def reckoned_from(
         standings.Entrant(id=each.id, name=each.name, left=_has_left(each.left, through_round, through_date))
         for each in season.entrants
     ]
-    games = [_game(game) for game in games_until(season, through_date=through_date) if _counts(season, game)]
+    games = [_game(game) for game in _first_meetings(season, through_date)]
     adjustments = [
         standings.Adjustment(
             entrant_id=each.entrant, points_x2=each.points_x2, reason=each.reason, round=each.after_round
@@ -110,6 +113,22 @@ def games_until(
     for game in season.games:
         on = game.on or days.get(game.round) or season.starts_on
         if (through_round is None or game.round <= through_round) and (through_date is None or on <= through_date):
+            yield game
+
+
+def _first_meetings(season: SeasonDocument, through_date: date | None) -> Iterator[SeasonGame]:
+    """The games that count, without those beyond what counts between the same opponents."""
+    counting = [game for game in games_until(season, through_date=through_date) if _counts(season, game)]
+    most = season.pairing.most_against if season.pairing.format == "open" else None
+    if most is None:
+        yield from counting
+        return
+    met: Counter[tuple[str, ...]] = Counter()
+    for game in sorted(counting, key=lambda game: game.on or season.starts_on):
+        playing = sorted(side.entrant for side in game.sides if not side.unplayed)
+        pairs = list(combinations(playing, 2))
+        if all(met[pair] < most for pair in pairs):
+            met.update(pairs)
             yield game
 
 

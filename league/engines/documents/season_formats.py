@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, fields, replace
 from typing import Any, Final, Literal, get_args
 
 from league.engines.documents.reading import BadDocument, Fault, faults_by_schema
 from league.engines.pairing import CRITERIA, CriterionName
+from league.engines.standings import Rules
 
-__all__ = ["FORMATS", "OPTIONS_OF", "FormatName", "Pairing", "read_pairing", "write_pairing"]
+__all__ = ["FORMATS", "OPTIONS_OF", "FormatName", "Pairing", "read_pairing", "with_limits", "write_pairing"]
 
 FormatName = Literal[
     "typed", "swiss", "round_robin", "double_round_robin", "knockout", "groups_knockout", "open", "ladder"
@@ -94,6 +95,13 @@ def faults_of_pairing(pairing: Mapping[str, Any], place: str) -> list[Fault]:
     if kept == "groups_knockout" and pairing.get("groups", 2) * pairing.get("advance", 2) < 2:  # noqa: PLR2004 - a final
         faults.append(Fault(place=f"{place}/advance", text="Two at least go on to the knock-out."))
     return faults
+
+
+def with_limits(rules: Rules, pairing: Pairing) -> Rules:
+    """The rules of the table with the limits of an open season: how many results count, how many games it takes."""
+    if pairing.format != "open":
+        return rules
+    return replace(rules, best_of=pairing.best_of, least_games=pairing.least_games)
 
 
 def write_pairing(pairing: Pairing) -> dict[str, Any]:

@@ -11,7 +11,7 @@ from typing import Any
 from league.engines import standings
 from league.engines.documents.reading import BadDocument, Fault, faults_by_schema
 from league.engines.documents.season_faults import faults_of
-from league.engines.documents.season_formats import Pairing, faults_of_pairing, made_of
+from league.engines.documents.season_formats import Pairing, faults_of_pairing, made_of, with_limits
 from league.engines.documents.season_parts import (
     ReportState,
     SeasonAdjustment,
@@ -53,15 +53,16 @@ def read_season(document: Any) -> SeasonDocument:
         raise BadDocument(faults)
     name: str = document["name"]
     seed: str = document.get("seed", name[:64])
+    pairing = made_of(document["pairing"]) if "pairing" in document else Pairing()
     season = SeasonDocument(
         name=name,
         club=document.get("club", ""),
         starts_on=date.fromisoformat(document["starts_on"]),
         ends_on=_day(document.get("ends_on")),
         seed=seed,
-        rules=_rules(document["rules"], seed),
+        rules=with_limits(_rules(document["rules"], seed), pairing),
         counts=document["rules"].get("counts", "filed"),
-        pairing=made_of(document["pairing"]) if "pairing" in document else Pairing(),
+        pairing=pairing,
         divisions=tuple(_division(each) for each in document.get("divisions", ())),
         entrants=tuple(_entrant(each) for each in document["entrants"]),
         rounds=tuple(_round(each) for each in document.get("rounds", ())),

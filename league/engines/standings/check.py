@@ -56,6 +56,7 @@ def violations_of_rules(rules: Rules) -> Iterator[str]:
         yield f"Results of leavers are kept or annulled, not {rules.leavers!r}."
     if rules.rank_by not in get_args(RankBy):
         yield f"A table is ranked by points or points per game, not {rules.rank_by!r}."
+    yield from _wrong_limits(rules)
     for tie_break in rules.tie_breaks:
         if tie_break.name not in get_args(TieBreakName):
             yield f"There is no tie-break called {tie_break.name!r}."
@@ -72,6 +73,13 @@ def violations_of_rules(rules: Rules) -> Iterator[str]:
         if times > 1:
             yield f"The tie-break {column!r} is listed {times} times."
     yield from _wrong_bonuses(rules)
+
+
+def _wrong_limits(rules: Rules) -> Iterator[str]:
+    if rules.best_of is not None and rules.best_of < 1:
+        yield f"One result at least counts, not {rules.best_of}."
+    if rules.least_games < 0:
+        yield f"It cannot take {rules.least_games} games to be placed."
 
 
 def _wrong_bonuses(rules: Rules) -> Iterator[str]:

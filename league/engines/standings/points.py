@@ -60,6 +60,18 @@ def appearance_points(ledger: Ledger, scheme: Scheme) -> Ints:
     return points
 
 
+def left_out(ledger: Ledger, points: Ints, best_of: int | None) -> Flags:
+    """Which appearances are not among their entrant's best by `points`; of equal ones the earlier is taken."""
+    out = np.zeros(len(points), dtype=np.bool_)
+    if best_of is None:
+        return out
+    entrant = ledger.appearances.entrant
+    order = np.lexsort((np.arange(len(points)), -points, entrant))
+    place = np.arange(len(points)) - ledger.starts[entrant[order]]
+    out[order] = place >= best_of
+    return out
+
+
 def totals_of(ledger: Ledger, scheme: Scheme, points: Ints, adjustments: Sequence[Adjustment]) -> Totals:
     """Sums by entrant of `points`, the half-points of each appearance; with sweeps and adjustments."""
     rows, starts = ledger.appearances, ledger.starts

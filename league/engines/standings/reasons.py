@@ -16,6 +16,7 @@ from .rules import CUTS, TieBreak
 from .table import Reason, Table
 from .tiebreaks import Count, lot
 
+NOT_AMONG_THE_BEST: Final = "not among the best results"
 OUTCOME_WORDS: Final = ("loss", "draw", "win")
 
 
@@ -79,6 +80,9 @@ def _game_points(count: Count, index: int) -> Iterator[tuple[int, str, int]]:
     by_outcome, by_absence = outcome_points(scheme), unplayed_points(scheme)
     earned = [(bonus, bonus_earned(ledger, bonus)) for bonus in scheme.bonuses]
     for row in _appearances(ledger, index):
+        if count.left_out[row]:
+            yield row, _result_word(ledger, row), 0
+            continue
         played = unplayed[row] == PLAYED
         result = by_outcome[ledger.outcome[row]] if played else by_absence[unplayed[row]]
         yield row, _result_word(ledger, row), int(result)
@@ -92,7 +96,8 @@ def _game_points(count: Count, index: int) -> Iterator[tuple[int, str, int]]:
 def _points(count: Count, index: int) -> Iterator[Reason]:
     ledger, totals = count.ledger, count.totals
     for row, kind, points in _game_points(count, index):
-        yield _of_appearance(ledger, row, kind, points)
+        reason = _of_appearance(ledger, row, kind, points)
+        yield replace(reason, note=NOT_AMONG_THE_BEST) if count.left_out[row] else reason
     for bonus in count.rules.scheme.bonuses:
         if bonus.kind == "clean_sweep" and swept(bonus, totals.played[index], totals.won[index]):
             yield Reason(kind=f"bonus:{bonus.label}", contribution=bonus.points_x2)

@@ -137,7 +137,8 @@ class Rules:
     `unplayed_policy` is what unplayed rounds mean to Buchholz and Sonneborn-Berger (see `unplayed.py`). `leavers`:
     `keep` their results or `annul` them, as if they had never entered. `rank_by` points per game divides by all
     appearances, byes and absences too; before the first, points given or taken count as over one. `seed` decides the
-    drawn lots.
+    drawn lots. `best_of`: only so many results of each entrant score, the best ones, of equal ones the earlier; None:
+    all. `least_games`: whoever has played fewer stands below everybody who has not.
     """
 
     scheme: Scheme = Scheme()
@@ -146,3 +147,5 @@ class Rules:
     leavers: Leavers = "keep"
     rank_by: RankBy = "points"
     seed: int = 0
+    best_of: int | None = None
+    least_games: int = 0

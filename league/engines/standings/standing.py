@@ -81,6 +81,8 @@ def _columns_and_groups(count: Count) -> tuple[dict[str, Column], Ints]:
     ledger, rules = count.ledger, count.rules
     groups = np.zeros(len(ledger.ids), dtype=np.int64)
     pending = [_first_criterion(count).key]
+    if rules.least_games:
+        pending.insert(0, (count.totals.played >= rules.least_games).astype(np.int64))
     columns: dict[str, Column] = {}
     for tie_break in rules.tie_breaks:
         if tie_break.name == "direct_encounter":

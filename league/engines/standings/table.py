@@ -66,7 +66,7 @@ class Reason:
     `kind` says what it is: `win`, `draw`, `loss`, `bye`, `forfeit_win`, `forfeit_loss`, `absent`, `showing_up`,
     `bonus:<name>`, `adjustment`, `played`, `virtual_opponent`, `dummy_opponent`, `cut`, `unplayed`, `lot`.
     `opponent_id` is None where there is none, or where a game of many sides has no single one; `note` is the reason an
-    adjustment was given.
+    adjustment was given, or says that the result is not among the best that count.
     """
 
     kind: str

@@ -13,7 +13,7 @@ import numpy as np
 from .columns import Column, Totals, ratio, whole
 from .ledger import BYE, FORFEIT_WIN, Flags, Ints, Ledger, sum_by
 from .model import Adjustment
-from .points import appearance_points, totals_of
+from .points import appearance_points, left_out, totals_of
 from .rules import CUTS, Rules, TieBreak
 from .unplayed import Strengths, strengths_of
 
@@ -42,8 +42,13 @@ class Count:
 
     @cached_property
     def points(self) -> Ints:
-        """Half-points by appearance."""
-        return appearance_points(self.ledger, self.rules.scheme)
+        """Half-points by appearance; nought for one that is left out."""
+        return np.where(self.left_out, 0, appearance_points(self.ledger, self.rules.scheme))
+
+    @cached_property
+    def left_out(self) -> Flags:
+        """Which appearances score nothing because their entrant has enough better ones."""
+        return left_out(self.ledger, appearance_points(self.ledger, self.rules.scheme), self.rules.best_of)
 
     @cached_property
     def totals(self) -> Totals:

@@ -28,6 +28,7 @@ from league.engines.documents.season import (
     read_rules,
     write_season,
 )
+from league.engines.documents.season_formats import with_limits
 from league.engines.standings import Outcome, Rules, Unplayed
 from league.seasons.models import Entrant, PairingSide, Season
 
@@ -61,7 +62,7 @@ def season_file(season: Season) -> bytes:
 
 def rules_of_season(season: Season) -> Rules:
     """The rules the table is reckoned by."""
-    return _rules(json.dumps(season.rules), season.seed)
+    return with_limits(_rules(json.dumps(season.rules), season.seed), pairing_of_season(season))
 
 
 @lru_cache(maxsize=256)
