@@ -75,8 +75,8 @@ class BalanceTable(Table):
     side = tables.Column(verbose_name=_("Side"))
     games = Figures(verbose_name=_("Games"))
     record = Figures(verbose_name=_("Won, drawn, lost"), empty_values=(), orderable=False)
-    share = Figures(verbose_name=_("Share"))
-    fair_share = Figures(verbose_name=_("Between equals"))
+    share = tables.Column(verbose_name=_("Share"))
+    fair_share = tables.Column(verbose_name=_("Between equals"))
     finding = tables.Column(verbose_name=_("What it says"), orderable=False)
     ruleset = tables.Column(verbose_name=_("Ruleset"))
 

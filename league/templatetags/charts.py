@@ -16,10 +16,10 @@ from django import template
 
 register = template.Library()
 
-WIDTH, HEIGHT = 640, 260
-LEFT, RIGHT, TOP, BOTTOM = 52, 16, 14, 30
+WIDTH, HEIGHT = 480, 240
+LEFT, RIGHT, TOP, BOTTOM = 60, 10, 14, 38
 MOST_LINES = 6
-MOST_MONTHS = 6
+MOST_MONTHS = 4
 STEPS = (10, 20, 50, 100, 200, 500, 1000)
 JANUARY_TO_DECEMBER = 12
 

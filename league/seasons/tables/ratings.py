@@ -125,9 +125,6 @@ class CalibrationTable(Table):
     scored = Figures(verbose_name=gettext_lazy("Scored"), orderable=False)
     error = Figures(verbose_name=gettext_lazy("By chance"), orderable=False)
 
-    class Meta(Table.Meta):
-        attrs = {"class": "ledger keep"}
-
     def render_expected_from(self, record: CalibrationBin) -> str:
         return f"{hundredths(record.low)} \N{EN DASH} {hundredths(record.high)}"
 
