@@ -2,11 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from league.clubs.models import Member
 from league.clubs.permissions import can_run_club
-from league.seasons.models import Season
+from league.seasons.models import Entrant, Season
 
-__all__ = ["can_download", "can_run_season", "can_start_season"]
+__all__ = ["ARRANGED", "can_arrange", "can_download", "can_run_season", "can_start_season"]
+
+
+# Formats in which players arrange their own games.
+ARRANGED = frozenset({Season.Format.OPEN, Season.Format.LADDER})
 
 
 def can_start_season(member: Member | None) -> bool:
@@ -17,6 +23,21 @@ def can_start_season(member: Member | None) -> bool:
 def can_run_season(member: Member | None, season: Season) -> bool:
     """Organisers of its club enter, pair, mark and adjust."""
     return member is not None and member.club_id == season.club_id and can_run_club(member)
+
+
+def can_arrange(member: Member | None, season: Season, entrants: Iterable[Entrant] = ()) -> bool:
+    """In an open season and on a ladder whoever plays for one of them arranges their game; organisers arrange any.
+
+    Without entrants: whether the member could arrange any game at all, as far as the format goes.
+    """
+    if can_run_season(member, season):
+        return True
+    if member is None or member.left_at is not None or member.club_id != season.club_id:
+        return False
+    if season.format not in ARRANGED:
+        return False
+    rows = list(entrants)
+    return not rows or any(player.member_id == member.pk for row in rows for player in row.players.all())
 
 
 def can_download(member: Member | None, season: Season) -> bool:

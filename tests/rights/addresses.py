@@ -33,7 +33,7 @@ RIGHTS = {
     **rights(ANYONE, NOBODY, "home", "clubs", "healthz", "api-root", "api-docs", "schema", "api-schema-season"),
     # the public half of a club with public pages
     **rights(ANYONE, NOBODY, "club", "seasons", "season", "round", "standings", "standings-cell", "rosters", "ratings", "forecast"),
-    **rights(ANYONE, NOBODY, "season-format", "round-board", "round-sheet", "bracket"),
+    **rights(ANYONE, NOBODY, "season-format", "round-board", "round-sheet", "bracket", "ladder"),
     # one's own account
     **rights(
         SIGNED_IN, SIGNED_IN, "account", "account-name", "tokens", "token-new", "api-me", "api-clubs", "api-tokens"
@@ -63,6 +63,7 @@ RIGHTS = {
     **rights(RUN, RUN, "table-new", "table-edit", "season-new", "season-import", "season-rules", "season-close"),
     **rights(RUN, RUN, "adjust", "entrant-new", "entrant-edit", "entrant-leave", "entrant-return", "open-play"),
     **rights(RUN, RUN, "season-format-edit", "season-draw-up", "entrant-place", "pairing-postpone"),
+    **rights(RUN, RUN, "challenge"),  # the season of the matrix is typed in; in an open one its players may too
     **rights(RUN, RUN, "round-draft", "pin-new", "pin-remove"),
     **rights(RUN, RUN, "round-new", "round-edit", "pairing-new", "pairing-mark", "pairing-remove"),
     **rights(RUN, RUN, "api-invitations", "api-invitation", "api-member-junior", "api-member-offices", "api-table"),

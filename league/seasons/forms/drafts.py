@@ -12,8 +12,9 @@ from django.utils.translation import gettext_lazy as _
 from league.clubs.models import Table
 from league.seasons.forms.small import date_input
 from league.seasons.models import Entrant
+from league.web import SubmissionField
 
-__all__ = ["PinForm", "PostponeForm", "PublishForm"]
+__all__ = ["ChallengeForm", "PinForm", "PostponeForm", "PublishForm"]
 
 BYE = "bye"
 ANYBODY = "any"
@@ -60,6 +61,23 @@ class PinForm(forms.Form):
 
     def place_of(self, field: str) -> str:
         return {"entrant_ids": "first", "table": "table"}.get(field, "")
+
+
+class ChallengeForm(forms.Form):
+    """Who of one's own meets whom, and when."""
+
+    submission = SubmissionField()
+    first = forms.TypedChoiceField(label=_("Who"), coerce=int)
+    second = forms.TypedChoiceField(label=_("Meets"), coerce=int)
+    on = forms.DateField(label=_("Date"), widget=date_input())
+
+    def __init__(self, *args: Any, own: Sequence[Entrant], others: Sequence[Entrant], **options: Any) -> None:
+        super().__init__(*args, **options)
+        self.fields["first"].choices = [(entrant.pk, entrant.name) for entrant in own]
+        self.fields["second"].choices = [("", _now("choose")), *((entrant.pk, entrant.name) for entrant in others)]
+
+    def place_of(self, field: str) -> str:
+        return "second" if field == "entrant_ids" else ""
 
 
 class PostponeForm(forms.Form):

@@ -66,6 +66,9 @@ class SeasonPage(OnSeason, TemplateView):
             rounds=self.table(RoundTable, rounds_of(season), "rounds"),
             adjustments=self.table(AdjustmentTable, adjustments_of(season), "adjustments", names=self.names),
             rules=rules_in_words(rules_of_season(season), season.counts),
+            may_arrange=season.format in permissions.ARRANGED
+            and season.closed_at is None
+            and permissions.can_arrange(self.member, season),
             draws_up=self.runs and season.format in ROBINS,
             may_download=permissions.can_download(self.member, season),
             lines=log_of(self.club, season, limit=20) if self.member else [],
