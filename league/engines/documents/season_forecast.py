@@ -9,11 +9,11 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Mapping
-from dataclasses import replace
 from itertools import combinations
 from typing import Final
 
 from league.engines.documents.season import reckoned_from
+from league.engines.documents.season_divisions import only
 from league.engines.documents.season_parts import COUNTING, SeasonDocument, SeasonGame
 from league.engines.documents.season_ratings import rated_games
 from league.engines.forecast import BadForecast, Expectation, Fixture, Outlook, outlook_of
@@ -73,15 +73,8 @@ def is_over(part: SeasonDocument) -> bool:
 
 def part_of(season: SeasonDocument, division: str) -> SeasonDocument:
     """The season with the entrants of one division alone, and what they play among themselves."""
-    inside = {each.id for each in season.entrants if each.division == division}
-    if len(inside) == len(season.entrants):
-        return season
-    return replace(
-        season,
-        entrants=tuple(each for each in season.entrants if each.id in inside),
-        games=tuple(game for game in season.games if all(side.entrant in inside for side in game.sides)),
-        adjustments=tuple(each for each in season.adjustments if each.entrant in inside),
-    )
+    inside = [each.id for each in season.entrants if each.division == division]
+    return season if len(inside) == len(season.entrants) else only(season, inside)
 
 
 def _violations(season: SeasonDocument, part: SeasonDocument) -> Iterator[str]:
