@@ -152,7 +152,14 @@ def database() -> dict[str, object]:
 
 DATABASES = {"default": database()}
 # Sign-in limits must be shared by all workers, so they live in a table, not in one process.
-CACHES = {"default": {"BACKEND": "django.core.cache.backends.db.DatabaseCache", "LOCATION": "accounts_cache"}}
+# Forecasts are kept beside them under names that are the first to go when it is full.
+CACHES = {
+    "default": {
+        "BACKEND": "django.core.cache.backends.db.DatabaseCache",
+        "LOCATION": "accounts_cache",
+        "OPTIONS": {"MAX_ENTRIES": 3_000},
+    }
+}
 
 MEDIA_ROOT = DATA_DIR / "media"
 STATIC_URL = "static/"

@@ -296,3 +296,18 @@ def test_the_api_says_why_nothing_is_foretold(call, season, member):
 def test_the_api_knows_no_needs_of_one_who_does_not_take_part(call, season_of, member):
     address = f"/api/v1/clubs/weir-street/seasons/{season_of['season'].pk}/forecast/"
     assert call(member).get(address, {"entrant": "nobody"}).status_code == 404
+
+
+def test_a_full_cache_throws_out_forecasts_before_the_limits_of_signing_in(season_of, monkeypatch):
+    """Django's database cache culls by name (from its source); the sign-in package's names begin with "allauth"."""
+    kept = []
+
+    class Cache:
+        def get_or_set(self, key, make, _seconds):
+            kept.append(key)
+            return make()
+
+    monkeypatch.setattr("league.seasons.queries.forecast.cache", Cache())
+    needs_from(forecast_of(season_of["season"], today=TODAY), "brannoc")
+    assert len(kept) == 2
+    assert all(key < "allauth" for key in kept)

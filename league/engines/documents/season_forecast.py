@@ -32,7 +32,7 @@ __all__ = [
 
 PAIR: Final = 2
 ROUND_ROBINS: Final[Mapping[str, int]] = {"round_robin": 1, "double_round_robin": 2}
-FORESEEN: Final = frozenset({"typed", "swiss", "open", *ROUND_ROBINS})
+FORESEEN: Final = frozenset({"typed", "swiss", *ROUND_ROBINS})
 NEWCOMER: Final = Rating(
     rating=Parameters().rating, deviation=Parameters().deviation, volatility=Parameters().volatility
 )
@@ -79,10 +79,10 @@ def part_of(season: SeasonDocument, division: str) -> SeasonDocument:
 
 def _violations(season: SeasonDocument, part: SeasonDocument) -> Iterator[str]:
     pairing = season.pairing
-    if pairing.format not in FORESEEN:
-        yield "Only a season whose table decides it is forecast, not a knock-out or a ladder."
-    if pairing.format == "open" and pairing.best_of is not None:
-        yield "A season in which only the best results count is not forecast."
+    if pairing.format == "open":
+        yield "An open season is not forecast: anybody may still play anybody, so nothing is out of reach."
+    elif pairing.format not in FORESEEN:
+        yield "Only a season that its table decides is forecast, not a knock-out or a ladder."
     inside = {each.id for each in part.entrants}
     if not inside:
         yield "Nobody takes part yet."
