@@ -1,0 +1,154 @@
+"""Seasons run by an organiser in a browser, from an empty season to the final table, by nothing but its pages."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+from playwright.sync_api import expect
+
+PASSWORD = "a pass phrase for tests"
+SEASONS = "/clubs/old-mill/seasons/"
+
+MAKE_CLUB = f"""
+from accounts.services import open_account
+from league.clubs.services.clubs import found_club
+from league.clubs.services.members import add_guest
+from league.clubs.services.venues import add_table, add_venue
+from league.rulesets.queries import shipped_documents
+from league.rulesets.services.rulesets import create_ruleset
+user = open_account(email="odalys@example.org", name="Odalys", password={PASSWORD!r})
+club = found_club(user, name="Old Mill", slug="old-mill", member_name="Odalys")
+organiser = club.members.get()
+for name in ("Ada", "Brannoc", "Ceriden", "Dorrit"):
+    add_guest(club, name=name, by=organiser)
+venue = add_venue(club, name="The boat shed", by=organiser)
+for number in (1, 2, 3):
+    add_table(venue, number=number, width_mm=1800, depth_mm=1200, by=organiser)
+create_ruleset(club, document=shipped_documents()["ferry_skirmish"], by=organiser)
+"""
+
+
+@pytest.fixture(scope="module")
+def club(server):
+    server.manage("shell", "--command", MAKE_CLUB)
+
+
+@pytest.fixture
+def page(chromium, server, club):
+    context = chromium.new_context(base_url=server.url, locale="en-GB")
+    context.set_default_timeout(8_000)
+    page = context.new_page()
+    page.goto("/account/login/")
+    page.get_by_label("Email").fill("odalys@example.org")
+    page.get_by_label("Password").fill(PASSWORD)
+    page.get_by_role("button", name="Sign in").click()
+    expect(page.get_by_role("heading", level=1)).to_be_visible()
+    yield page
+    context.close()
+
+
+def test_a_swiss_season_of_two_rounds(page):
+    season = new_season(page, "Swiss spring", "swiss", {"Rounds planned": "2"}, ("Ada", "Brannoc", "Ceriden", "Dorrit"))
+    met = []
+    for number in (1, 2):
+        page.goto(f"{season}rounds/new/")
+        page.get_by_role("button", name="Add the round").click()
+        page.get_by_role("link", name="Look at the draft").click()
+        expect(page.get_by_text("They have not met before.").first).to_be_attached()
+        page.get_by_role("button", name="Publish the round").click()
+        expect(page.get_by_text("The round is published.")).to_be_visible()
+        met += pairs(page)
+        log_results(page, f"{season}rounds/{number}/")
+    assert len({frozenset(pair) for pair in met}) == 4
+    # The ruleset gives 3 for a win and half a point for every game played.
+    assert sorted(points(page, season).values()) == ["1", "4", "4", "7"]
+
+
+def test_a_round_robin_of_three(page):
+    season = new_season(page, "Robin autumn", "round_robin", {}, ("Ada", "Brannoc", "Ceriden"))
+    page.goto(f"{season}draw-up/")
+    page.get_by_role("button", name="Draw them up").click()
+    expect(page.get_by_text("All rounds are drawn up").first).to_be_visible()
+    met = []
+    for number in (1, 2, 3):
+        page.goto(f"{season}rounds/{number}/")
+        met += pairs(page)
+        log_results(page, f"{season}rounds/{number}/")
+    assert sorted(sorted(pair) for pair in met) == [["Ada", "Brannoc"], ["Ada", "Ceriden"], ["Brannoc", "Ceriden"]]
+    assert len(points(page, season)) == 3
+
+
+def test_a_knockout_of_four(page):
+    season = new_season(page, "Knock-out", "knockout", {}, ("Ada", "Brannoc", "Ceriden", "Dorrit"))
+    for number in (1, 2):
+        page.goto(f"{season}rounds/new/")
+        page.get_by_role("button", name="Add the round").click()
+        page.get_by_role("link", name="Look at the draft").click()
+        page.get_by_role("button", name="Publish the round").click()
+        log_results(page, f"{season}rounds/{number}/")
+    page.goto(f"{season}bracket/")
+    expect(page.get_by_role("heading", name="Places so far")).to_be_visible()
+
+
+def test_a_game_of_a_ladder(page):
+    season = new_season(page, "Ladder", "ladder", {}, ("Ada", "Brannoc"))
+    page.goto(f"{season}ladder/")
+    page.get_by_role("link", name="Challenge somebody").click()
+    page.get_by_label("Who").select_option(label="Brannoc")
+    page.get_by_label("Meets").select_option(label="Ada")
+    page.get_by_role("button", name="Arrange it").click()
+    log_results(page, f"{season}rounds/0/")
+    page.goto(f"{season}ladder/")
+    expect(page.get_by_text("from 2 to 1 by beating Ada")).to_be_visible()
+
+
+def new_season(page, name, format_name, options, people):
+    """The address of a season of this format, with everybody entered."""
+    page.goto(f"{SEASONS}new/")
+    page.get_by_label("Name of the season").fill(name)
+    page.get_by_role("button", name="Make the season").click()
+    expect(page.get_by_role("heading", level=1, name=name)).to_be_visible()
+    season = re.search(r"/clubs/old-mill/seasons/\d+/", page.url).group()
+    page.goto(f"{season}format/edit/")
+    page.get_by_label("How rounds come about").select_option(value=format_name)
+    for label, value in options.items():
+        page.get_by_label(label).fill(value)
+    page.get_by_role("button", name="Save").click()
+    page.goto(f"{season}entrants/new/")
+    for person in people:
+        page.get_by_label(person).check()
+    page.get_by_role("button", name="Enter them").click()
+    return season
+
+
+def pairs(page):
+    """Who meets whom on the page of a round."""
+    seats = page.locator("td[data-label=Who]").all_inner_texts()
+    return [tuple(name.strip() for name in seat.split(" v ")) for seat in seats if " v " in seat]
+
+
+def log_results(page, address):
+    """Every game of a round reported; the first of each wins."""
+    while True:
+        page.goto(address)
+        links = page.get_by_role("link", name="Log the result")
+        if not links.count():
+            return
+        links.first.click()
+        page.locator("[name='sides.0.score']").fill("9")
+        page.locator("[name='sides.1.score']").fill("2")
+        page.get_by_role("button", name="File the report").click()
+        expect(page).to_have_url(re.compile("/reports/"))
+
+
+def points(page, season):
+    page.goto(f"{season}standings/")
+    rows = page.locator("tbody tr")
+    return {
+        rows.nth(place).locator("td[data-label=Entrant]").inner_text(): rows.nth(place)
+        .locator("td[data-label=Points]")
+        .inner_text()
+        .strip()
+        for place in range(rows.count())
+    }
