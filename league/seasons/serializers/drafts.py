@@ -35,7 +35,7 @@ class KeysField(serializers.Field):
         return [entrant.key for entrant in value]
 
 
-class ReasonSerializer(serializers.Serializer):
+class DraftReasonSerializer(serializers.Serializer):
     criterion = serializers.CharField()
     cost = serializers.IntegerField(help_text="0: nothing gave way here.")
     words = serializers.CharField()
@@ -47,7 +47,7 @@ class DraftLineSerializer(serializers.Serializer):
     pinned = serializers.BooleanField()
     table = serializers.IntegerField(source="table.pk", allow_null=True, default=None)
     scenario = serializers.CharField(source="scenario.key", default="")
-    reasons = ReasonSerializer(many=True)
+    reasons = DraftReasonSerializer(many=True)
     seating = serializers.ListField(child=serializers.CharField(), help_text="Why this table and this scenario.")
 
 
