@@ -5,6 +5,7 @@ from django.urls import URLPattern, path, register_converter
 from league.seasons.views import (
     boards,
     brackets,
+    divisions,
     drafts,
     entrants,
     files,
@@ -46,6 +47,10 @@ urlpatterns: list[URLPattern] = [
     path("seasons/<int:pk>/format/", formats.FormatPage.as_view(), name="season-format"),
     path("seasons/<int:pk>/format/edit/", formats.FormatEdit.as_view(), name="season-format-edit"),
     path("seasons/<int:pk>/bracket/", brackets.BracketPage.as_view(), name="bracket"),
+    path("seasons/<int:pk>/divisions/", divisions.DivisionsPage.as_view(), name="divisions"),
+    path("seasons/<int:pk>/divisions/new/", divisions.DivisionNew.as_view(), name="division-new"),
+    path("seasons/<int:pk>/divisions/<key:division>/edit/", divisions.DivisionEdit.as_view(), name="division-edit"),
+    path("seasons/<int:pk>/next-season/", divisions.NextSeason.as_view(), name="next-season"),
     path("seasons/<int:pk>/ladder/", ladders.LadderPage.as_view(), name="ladder"),
     path("seasons/<int:pk>/challenge/", ladders.Challenge.as_view(), name="challenge"),
     path("seasons/<int:pk>/draw-up/", formats.DrawUp.as_view(), name="season-draw-up"),

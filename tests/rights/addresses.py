@@ -32,8 +32,20 @@ RIGHTS = {
     # everybody, signed in or not
     **rights(ANYONE, NOBODY, "home", "clubs", "healthz", "api-root", "api-docs", "schema", "api-schema-season"),
     # the public half of a club with public pages
-    **rights(ANYONE, NOBODY, "club", "seasons", "season", "round", "standings", "standings-cell", "rosters", "ratings", "forecast"),
-    **rights(ANYONE, NOBODY, "season-format", "round-board", "round-sheet", "bracket", "ladder"),
+    **rights(
+        ANYONE,
+        NOBODY,
+        "club",
+        "seasons",
+        "season",
+        "round",
+        "standings",
+        "standings-cell",
+        "rosters",
+        "ratings",
+        "forecast",
+    ),
+    **rights(ANYONE, NOBODY, "season-format", "round-board", "round-sheet", "bracket", "ladder", "divisions"),
     # one's own account
     **rights(
         SIGNED_IN, SIGNED_IN, "account", "account-name", "tokens", "token-new", "api-me", "api-clubs", "api-tokens"
@@ -50,7 +62,9 @@ RIGHTS = {
     **rights(CLUB, NOBODY, "ruleset-edition-json", "roster", "roster-csv", "roster-json", "season-json"),
     **rights(CLUB, NOBODY, "api-log", "api-member", "api-reports", "api-report", "api-game", "api-editions"),
     **rights(CLUB, NOBODY, "api-edition", "api-season-document", "api-standings", "api-standings-cell"),
-    **rights(CLUB, NOBODY, "api-roster-strength", "api-ratings", "api-rating", "api-forecast", "api-balance", "balance"),
+    **rights(
+        CLUB, NOBODY, "api-roster-strength", "api-ratings", "api-rating", "api-forecast", "api-balance", "balance"
+    ),
     **rights(CLUB, OPPONENT, "player"),
     # organisers write what members read
     **rights(CLUB, RUN, "api-club", "api-members", "api-nights", "api-night", "api-venues", "api-venue", "api-tables"),
@@ -64,6 +78,7 @@ RIGHTS = {
     **rights(RUN, RUN, "adjust", "entrant-new", "entrant-edit", "entrant-leave", "entrant-return", "open-play"),
     **rights(RUN, RUN, "season-format-edit", "season-draw-up", "entrant-place", "pairing-postpone"),
     **rights(RUN, RUN, "challenge"),  # the season of the matrix is typed in; in an open one its players may too
+    **rights(RUN, RUN, "division-new", "division-edit", "next-season"),
     **rights(RUN, RUN, "round-draft", "pin-new", "pin-remove"),
     **rights(RUN, RUN, "round-new", "round-edit", "pairing-new", "pairing-mark", "pairing-remove"),
     **rights(RUN, RUN, "api-invitations", "api-invitation", "api-member-junior", "api-member-offices", "api-table"),

@@ -28,6 +28,7 @@ from league.rulesets.models import Edition
 from league.rulesets.queries import current_edition, shipped_documents
 from league.rulesets.services.rulesets import create_ruleset
 from league.seasons.models import Pin, PinSeat
+from league.seasons.services.divisions import add_division
 from league.seasons.services.entrants import enter
 from league.seasons.services.pairings import pair
 from league.seasons.services.rounds import add_round
@@ -79,6 +80,7 @@ def build(club: Club, *, organiser: Member, member: Member, opponent: Member) ->
     photo = add_photo(report.game, file=picture(), submission=uuid4(), by=member)
     invitation, secret = invite(club, by=organiser)
     token, _secret = issue_token(member.user, name="for a script")
+    division = add_division(season, name="First", level=1, by=organiser)
     pin = Pin.objects.create(round=first_round, kind=Pin.Kind.BYE, by=organiser, at=timezone.now())
     PinSeat.objects.create(pin=pin, round=first_round, entrant=entrants[0], position=1)
     values = {
@@ -113,6 +115,7 @@ def build(club: Club, *, organiser: Member, member: Member, opponent: Member) ->
         ("pairings", "pairing"): pairing.key,
         ("entrants", "entrant"): entrants[0].key,
         ("pins", "pin"): pin.pk,
+        ("divisions", "division"): division.key,
         ("standings", "entrant"): entrants[0].key,
         ("standings", "row"): entrants[0].pk,
         ("", "column"): "points",

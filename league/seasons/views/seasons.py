@@ -66,6 +66,7 @@ class SeasonPage(OnSeason, TemplateView):
             rounds=self.table(RoundTable, rounds_of(season), "rounds"),
             adjustments=self.table(AdjustmentTable, adjustments_of(season), "adjustments", names=self.names),
             rules=rules_in_words(rules_of_season(season), season.counts),
+            has_divisions=season.divisions.exists(),
             may_arrange=season.format in permissions.ARRANGED
             and season.closed_at is None
             and permissions.can_arrange(self.member, season),
