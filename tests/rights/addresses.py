@@ -78,7 +78,7 @@ RIGHTS = {
     **rights(RUN, RUN, "adjust", "entrant-new", "entrant-edit", "entrant-leave", "entrant-return", "open-play"),
     **rights(RUN, RUN, "season-format-edit", "season-draw-up", "entrant-place", "pairing-postpone"),
     **rights(RUN, RUN, "challenge"),  # the season of the matrix is typed in; in an open one its players may too
-    **rights(RUN, RUN, "division-new", "division-edit", "next-season"),
+    **rights(RUN, RUN, "division-new", "division-edit", "next-season", "fixtures-import"),
     **rights(RUN, RUN, "round-draft", "pin-new", "pin-remove"),
     **rights(RUN, RUN, "round-new", "round-edit", "pairing-new", "pairing-mark", "pairing-remove"),
     **rights(RUN, RUN, "api-invitations", "api-invitation", "api-member-junior", "api-member-offices", "api-table"),

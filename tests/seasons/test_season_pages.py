@@ -460,7 +460,7 @@ def crowd(club, season, organiser):
 
 
 @pytest.mark.parametrize("count", [1, 3])
-@pytest.mark.parametrize(("name", "queries"), [("standings", 19), ("season", 15), ("round", 14)])
+@pytest.mark.parametrize(("name", "queries"), [("standings", 19), ("season", 16), ("round", 14)])
 def test_pages_take_the_same_queries_however_many_play(
     browse, season, crowd, member, at, count, name, queries, django_assert_num_queries
 ):
