@@ -3,7 +3,7 @@ from __future__ import annotations
 from django.urls import URLPattern, path
 
 from league.seasons import urls as _pages  # noqa: F401 - makes the converter `key` known
-from league.seasons.endpoints import drafts, forecast, ratings
+from league.seasons.endpoints import drafts, forecast, formats, ratings
 from league.seasons.endpoints import seasons as endpoints
 
 SEASON = "seasons/<int:season>/"
@@ -19,6 +19,10 @@ urlpatterns: list[URLPattern] = [
     ),
     path(f"{SEASON}close/", endpoints.Close.as_view(), name="api-season-close"),
     path(f"{SEASON}format/", drafts.Format.as_view(), name="api-season-format"),
+    path(f"{SEASON}ladder/", formats.Ladder.as_view(), name="api-ladder"),
+    path(f"{SEASON}bracket/", formats.Bracket.as_view(), name="api-bracket"),
+    path(f"{SEASON}divisions/", formats.Divisions.as_view(), name="api-divisions"),
+    path(f"{SEASON}challenges/", formats.Challenges.as_view(), name="api-challenges"),
     path(f"{SEASON}draw-up/", drafts.DrawUp.as_view(), name="api-season-draw-up"),
     path(f"{SEASON}entrants/<key:entrant>/place/", drafts.Place.as_view(), name="api-entrant-place"),
     path(f"{SEASON}rounds/<int:number>/draft/", drafts.DraftOf.as_view(), name="api-round-draft"),

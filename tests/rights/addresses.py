@@ -87,6 +87,8 @@ RIGHTS = {
     **rights(RUN, RUN, "api-season-draw-up", "api-entrant-place", "api-round-draft", "api-round-publish"),
     **rights(RUN, RUN, "api-pins", "api-pin", "api-pairing-postpone"),
     **rights(CLUB, RUN, "api-season-format"),
+    **rights(CLUB, NOBODY, "api-ladder", "api-bracket", "api-divisions"),
+    **rights(RUN, RUN, "api-challenges"),  # as with challenge
     # organisers and umpires
     **rights(RULES, NOBODY, "desk"),
     **rights(RULES, RULES, "ruleset-new", "ruleset-edit", "ruleset-document", "ruleset-retire", "ruleset-bring-back"),

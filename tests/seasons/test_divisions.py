@@ -111,3 +111,8 @@ def test_the_next_season_is_made_on_its_page(browse, season, eight, organiser):
     assert "goes up" in browse(organiser).get(address).text
     facts = {"name": "Summer", "starts_on": "2026-06-01", "submission": str(uuid.uuid4())}
     assert browse(organiser).post(address, facts).status_code == 302
+
+
+def test_the_divisions_over_the_api(call, season, eight, member):
+    told = call(member).get(f"/api/v1/clubs/weir-street/seasons/{season.pk}/divisions/").json()
+    assert [(each["name"], len(each["rows"])) for each in told] == [("Upper Reach", 4), ("Lower Reach", 4)]

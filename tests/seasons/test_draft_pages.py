@@ -202,3 +202,11 @@ def test_the_bracket_page_says_who_goes_on(browse, member, season, organiser):
     page = browse(member).get(reverse("bracket", kwargs={"club": season.club.slug, "pk": season.pk}))
     assert " has a bye" in page.text
     assert "Places so far" in page.text
+
+
+def test_the_bracket_over_the_api(call, member, season, organiser):
+    fill(season, 3, by=organiser, pairing={"format": "knockout"})
+    play(next_round(season, by=organiser), by=organiser)
+    (bracket,) = call(member).get(f"/api/v1/clubs/weir-street/seasons/{season.pk}/bracket/").json()
+    assert [len(match["sides"]) for match in bracket["matches"]] == [2, 2, 2]
+    assert bracket["matches"][0]["is_walkover"]

@@ -101,3 +101,18 @@ def test_a_challenge_is_arranged_on_its_page(browse, season, five):
     answer = browse(player).post(address, facts)
     assert answer.status_code == 302
     assert season.rounds.get(number=0).pairings.count() == 1
+
+
+def test_a_ladder_over_the_api(call, season, five):
+    player = five[2].players.get().member
+    base = f"/api/v1/clubs/{season.club.slug}/seasons/{season.pk}"
+    facts = {"entrants": [five[2].key, five[1].key], "on": "2026-01-22", "submission": str(uuid.uuid4())}
+    assert call(player).post(f"{base}/challenges/", facts, format="json").status_code == 201
+    assert [rung["entrant"] for rung in call(player).get(f"{base}/ladder/").json()] == [each.key for each in five]
+
+
+def test_a_challenge_of_others_over_the_api_is_not_ones_own(call, season, five):
+    player = five[4].players.get().member
+    facts = {"entrants": [five[2].key, five[1].key], "on": "2026-01-22", "submission": str(uuid.uuid4())}
+    address = f"/api/v1/clubs/{season.club.slug}/seasons/{season.pk}/challenges/"
+    assert call(player).post(address, facts, format="json").status_code == 403
