@@ -16,11 +16,13 @@ from league.engines.standings import Bonus
 from league.seasons.queries.forecast import forecast_of, needs_from
 from league.seasons.queries.forecast_words import bands_of, chance_words, condition_words, lines_of
 from league.seasons.services.adjustments import adjust
+from league.seasons.services.imports import import_season
 from league.seasons.services.pairings import pair
 from league.seasons.services.rounds import add_round
 from league.seasons.services.seasons import close_season
 from tests import factories
 from tests.battle_play import play_quick_game
+from tests.seasons.conftest import RULES
 from tests.seasons.test_running_a_season import report
 
 TODAY = date(2026, 3, 31)
@@ -311,3 +313,33 @@ def test_a_full_cache_throws_out_forecasts_before_the_limits_of_signing_in(seaso
     needs_from(forecast_of(season_of["season"], today=TODAY), "brannoc")
     assert len(kept) == 2
     assert all(key < "allauth" for key in kept)
+
+
+def test_each_division_has_a_forecast_of_its_own(browse, club, ruleset, organiser):
+    names = ["Brannoc Tull", "Ceriden Voss", "Gorran Pike", "Ulmar Penrick"]
+    document = {
+        "format": "drumhead season 1",
+        "name": "Two divisions",
+        "starts_on": "2026-01-15",
+        "seed": "two",
+        "rules": RULES,
+        "divisions": [
+            {"id": "upper", "name": "Upper reach", "level": 1, "relegates": 1},
+            {"id": "lower", "name": "Lower reach", "level": 2, "promotes": 1},
+        ],
+        "entrants": [
+            {"id": f"e{number}", "name": name, "players": [name], "division": "upper" if number < 2 else "lower"}
+            for number, name in enumerate(names)
+        ],
+        "rounds": [{"number": 1, "on": "2026-01-22"}],
+        "games": [
+            {"id": "u", "round": 1, "sides": [{"entrant": "e0"}, {"entrant": "e1"}]},
+            {"id": "l", "round": 1, "sides": [{"entrant": "e2"}, {"entrant": "e3"}]},
+        ],
+    }
+    season = import_season(club, document=document, ruleset=ruleset, submission=uuid.uuid4(), by=organiser)
+    address = f"/clubs/weir-street/seasons/{season.pk}/forecast/"
+    upper = browse(organiser).get(address).context["told"]
+    lower = browse(organiser).get(address, {"division": "lower"}).context["told"]
+    assert (set(upper.ids), [aim.name for aim in upper.aims]) == ({"e0", "e1"}, ["title", "staying_up"])
+    assert (set(lower.ids), [aim.name for aim in lower.aims]) == ({"e2", "e3"}, ["title", "promotion"])
