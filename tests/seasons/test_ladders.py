@@ -9,7 +9,7 @@ import pytest
 from django.urls import reverse
 
 from league.errors import NotYoursToDo
-from league.seasons.queries import standings
+from league.seasons.queries import explain_rank, standings
 from league.seasons.queries.ladders import rungs_of
 from league.seasons.services.challenges import arrange_game
 from league.seasons.services.seasons import SeasonRefused
@@ -116,3 +116,19 @@ def test_a_challenge_of_others_over_the_api_is_not_ones_own(call, season, five):
     facts = {"entrants": [five[2].key, five[1].key], "on": "2026-01-22", "submission": str(uuid.uuid4())}
     address = f"/api/v1/clubs/{season.club.slug}/seasons/{season.pk}/challenges/"
     assert call(player).post(address, facts, format="json").status_code == 403
+
+
+def test_the_table_of_an_open_season_says_what_counts(browse, season, organiser):
+    fill(season, 2, by=organiser, pairing={"format": "open", "best_of": 4, "least_games": 2})
+    page = browse(organiser).get(reverse("standings", kwargs={"club": season.club.slug, "pk": season.pk}))
+    assert "Only the best 4 results of everybody count." in page.text
+    assert "It takes 2 games to be placed" in page.text
+
+
+def test_who_has_not_played_enough_is_told_so_by_the_reason_of_the_place(season, organiser):
+    first, second, third = fill(season, 3, by=organiser, pairing={"format": "open", "least_games": 2})
+    challenge(season, first, second, by=organiser)
+    for _game in range(2):
+        challenge(season, second, third, by=organiser, score=(5, 5))
+    (comparison,) = explain_rank(standings(season), entrant=first.key)
+    assert (comparison.column, comparison.mine, comparison.theirs) == ("played", "1", "3")

@@ -208,10 +208,11 @@ def _seat(
     reasons = ["The organiser chose the table."] if game.key in pins.tables else []
     reasons.append(f"Had by them {times(had)} before." if had else "The table is new to all of them.")
     if scenario is not None:
-        needed = f"{scenario.width_mm} × {scenario.depth_mm} mm"
-        reasons.append(
-            f"{scenario.name or scenario.id} needs {needed}, the table has {table.width_mm} × {table.depth_mm} mm."
-        )
+        if scenario.width_mm or scenario.depth_mm:
+            needed = f"{scenario.width_mm} × {scenario.depth_mm} mm"
+            reasons.append(
+                f"{scenario.name or scenario.id} needs {needed}, the table has {table.width_mm} × {table.depth_mm} mm."
+            )
         if game.key in pins.scenarios:
             reasons.append("The organiser chose the scenario.")
         reasons.append(f"Played by them {times(played)} before." if played else "The scenario is new to all of them.")

@@ -166,6 +166,9 @@ def explain_rank(reckoned: Standings, *, entrant: str) -> tuple[Comparison, ...]
     other = reckoned.rows[place - 1] if place else reckoned.rows[1]
     rules = reckoned.document.rules
     told = []
+    if (row.played >= rules.least_games) != (other.played >= rules.least_games):
+        mine, theirs = str(row.played), str(other.played)
+        return (Comparison(column="played", other=other.entrant_id, mine=mine, theirs=theirs, parts=True),)
     for column in (rules.rank_by, *(each.column for each in rules.tie_breaks)):
         mine, theirs = cells_of(row, column), cells_of(other, column)
         told.append(

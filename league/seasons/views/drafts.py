@@ -14,6 +14,7 @@ from django.utils.translation import gettext_lazy as _
 from league.errors import Refused
 from league.seasons.forms.drafts import BYE, PinForm, PostponeForm, PublishForm
 from league.seasons.models import Pairing, Pin, Round, Season
+from league.seasons.queries.documents import pairing_of_season
 from league.seasons.queries.drafts import RoundDraft, draft_of
 from league.seasons.queries.pages import free_entrants, tables_in_use
 from league.seasons.services.drafts import publish_round
@@ -65,6 +66,7 @@ class DraftPage(OnRound, RunsSeason):
             table=DraftTable(shown.lines, club=self.club.slug, titles=titles, request=self.request),
             pins=PinTable(shown.pins, club=self.club.slug, request=self.request),
             can_pin=self.round.published_at is None,
+            planned=pairing_of_season(self.season).rounds if self.season.format == Season.Format.SWISS else None,
             **context,
         )
 

@@ -11,6 +11,8 @@ from django.views.generic import TemplateView
 
 from league.seasons.forms.small import LookBackForm
 from league.seasons.queries import Standings, entrant_numbers, own_entrants, standings
+from league.seasons.queries.documents import pairing_of_season
+from league.seasons.queries.formats import format_in_words
 from league.seasons.queries.reasons import cell_page
 from league.seasons.queries.words import columns_in_words
 from league.seasons.tables.seasons import ComparisonTable, ReasonTable, StandingsTable
@@ -73,6 +75,7 @@ class StandingsPage(LooksBack, TablePage):
         return super().get_context_data(
             title=_("Table of %(season)s") % {"season": self.season.name},
             filter=self.look_back,
+            limits=format_in_words(pairing_of_season(self.season))[1:] if self.season.format == "open" else [],
             columns=columns_in_words(self.reckoned.document.rules),
             has_remarks=bool(self.reckoned.remarks),
             counts_filed=self.season.counts == "filed",
