@@ -79,16 +79,49 @@ def test_a_round_robin_of_three(page):
     assert len(points(page, season)) == 3
 
 
+def test_a_double_round_robin_of_two(page):
+    season = new_season(page, "Two reaches", "double_round_robin", {}, ("Ada", "Brannoc"))
+    page.goto(f"{season}draw-up/")
+    page.get_by_role("button", name="Draw them up").click()
+    met = []
+    for number in (1, 2):
+        page.goto(f"{season}rounds/{number}/")
+        met += pairs(page)
+        log_results(page, f"{season}rounds/{number}/")
+    assert sorted(met) == [("Ada", "Brannoc"), ("Brannoc", "Ada")]
+    assert set(points(page, season).values()) == {"4"}
+
+
 def test_a_knockout_of_four(page):
     season = new_season(page, "Knock-out", "knockout", {}, ("Ada", "Brannoc", "Ceriden", "Dorrit"))
     for number in (1, 2):
-        page.goto(f"{season}rounds/new/")
-        page.get_by_role("button", name="Add the round").click()
-        page.get_by_role("link", name="Look at the draft").click()
-        page.get_by_role("button", name="Publish the round").click()
+        publish_round(page, season)
         log_results(page, f"{season}rounds/{number}/")
     page.goto(f"{season}bracket/")
     expect(page.get_by_role("heading", name="Places so far")).to_be_visible()
+
+
+def test_two_groups_and_a_final(page):
+    options = {"Groups": "2", "How many of each group go on": "1"}
+    season = new_season(page, "Groups", "groups_knockout", options, ("Ada", "Brannoc", "Ceriden", "Dorrit"))
+    for number in (1, 2):
+        publish_round(page, season)
+        log_results(page, f"{season}rounds/{number}/")
+    page.goto(f"{season}bracket/")
+    expect(page.get_by_role("heading", name="Places so far")).to_be_visible()
+
+
+def test_an_open_season(page):
+    season = new_season(page, "Open", "open", {"Only so many of the best results count": "1"}, ("Ada", "Brannoc"))
+    for _game in range(2):
+        page.goto(f"{season}challenge/")
+        page.get_by_label("Who").select_option(label="Ada")
+        page.get_by_label("Meets").select_option(label="Brannoc")
+        page.get_by_role("button", name="Arrange it").click()
+        expect(page).to_have_url(re.compile("/games/"))
+    log_results(page, f"{season}rounds/0/")
+    # The better one of two wins: 3 points and half a point for playing.
+    assert points(page, season) == {"Ada": "3½", "Brannoc": "½"}
 
 
 def test_a_game_of_a_ladder(page):
@@ -113,13 +146,22 @@ def new_season(page, name, format_name, options, people):
     page.goto(f"{season}format/edit/")
     page.get_by_label("How rounds come about").select_option(value=format_name)
     for label, value in options.items():
-        page.get_by_label(label).fill(value)
+        page.get_by_label(label, exact=False).first.fill(value)
     page.get_by_role("button", name="Save").click()
     page.goto(f"{season}entrants/new/")
     for person in people:
         page.get_by_label(person).check()
     page.get_by_role("button", name="Enter them").click()
     return season
+
+
+def publish_round(page, season):
+    """The next round, as drafted."""
+    page.goto(f"{season}rounds/new/")
+    page.get_by_role("button", name="Add the round").click()
+    page.get_by_role("link", name="Look at the draft").click()
+    page.get_by_role("button", name="Publish the round").click()
+    expect(page.get_by_text("The round is published.")).to_be_visible()
 
 
 def pairs(page):
