@@ -3,19 +3,23 @@
 from __future__ import annotations
 
 import random
+import uuid
 from itertools import combinations
 
 import pytest
 
 from league.engines.documents.season import dump, read_season
 from league.seasons.models import Unplayed
-from league.seasons.queries import document_of, season_document, standings
+from league.seasons.queries import document_of, season_document, season_file, standings
 from league.seasons.queries.brackets import brackets_of
 from league.seasons.queries.drafts import draft_of
+from league.seasons.services.divisions import add_division
 from league.seasons.services.drafts import publish_round
 from league.seasons.services.entrants import enter, withdraw
 from league.seasons.services.formats import draw_up_rounds
+from league.seasons.services.imports import import_season
 from league.seasons.services.pairings import mark_unplayed
+from league.seasons.services.pins import RoundPublished
 from league.seasons.services.placing import place_entrant
 from league.seasons.services.rounds import add_round
 from league.seasons.services.seasons import SeasonRefused
@@ -214,3 +218,34 @@ def test_a_round_published_from_another_draft_never_doubles_anybody(season, orga
     publish_round(made, seen=draft_of(made).digest, by=organiser)
     seated = [key for pair in seats(made) for key in pair]
     assert len(set(seated)) == len(seated) == 6
+
+
+def test_a_drafted_season_taken_in_elsewhere_is_the_same_file_and_goes_on(season, organiser, other_club, outsider):
+    upper = add_division(season, name="Upper Reach", level=1, relegates=1, by=organiser)
+    entrants = fill(season, 6, by=organiser, pairing={"format": "swiss", "rounds": 4})
+    for number, entrant in enumerate(entrants, start=1):
+        place_entrant(entrant, division=upper, seed_number=number, party="Mill Lane" * (number < 3), by=organiser)
+    play(next_round(season, by=organiser), by=organiser)
+    ruleset = factories.EditionFactory(ruleset__club=other_club, ruleset__name="Reeds").ruleset
+    taken_in = import_season(
+        other_club, document=season_document(season), ruleset=ruleset, submission=uuid.uuid4(), by=outsider
+    )
+    assert season_file(taken_in) == season_file(season)
+    second = add_round(season, by=organiser)
+    there = add_round(taken_in, by=outsider)
+    assert keys_of(draft_of(there)) == keys_of(draft_of(second))
+
+
+def test_a_round_taken_in_from_a_file_is_not_drafted_again(season, organiser, other_club, outsider):
+    fill(season, 4, by=organiser, pairing={"format": "swiss"})
+    next_round(season, by=organiser)
+    ruleset = factories.EditionFactory(ruleset__club=other_club, ruleset__name="Reeds").ruleset
+    taken_in = import_season(
+        other_club, document=season_document(season), ruleset=ruleset, submission=uuid.uuid4(), by=outsider
+    )
+    with pytest.raises(RoundPublished):
+        publish_round(taken_in.rounds.get(), seen="", by=outsider)
+
+
+def keys_of(draft) -> list[tuple[str, ...]]:
+    return [tuple(entrant.key for entrant in line.entrants) for line in draft.lines]

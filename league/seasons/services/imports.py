@@ -29,6 +29,7 @@ from league.engines.documents.season import (
     write_pairing,
     write_rules,
 )
+from league.engines.documents.season_draft import DRAFTED
 from league.errors import NotYoursToDo, Violation
 from league.rulesets.models import Ruleset
 from league.rulesets.queries import current_edition
@@ -184,6 +185,7 @@ def write_games(
 ) -> None:
     numbers = {each.number for each in told.rounds} | {game.round for game in told.games if game.round == 0}
     facts = {each.number: each for each in told.rounds}
+    paired = {game.round for game in told.games} - {0} if told.pairing.format in DRAFTED else set()
     rounds = {
         row.number: row
         for row in Round.objects.bulk_create(
@@ -192,6 +194,9 @@ def write_games(
                 number=number,
                 on=facts[number].on if number else None,
                 note=facts[number].note if number else "",
+                # What was paired in the file is for all to see and never drafted again.
+                published_at=at if number in paired else None,
+                published_by=by if number in paired else None,
             )
             for number in sorted(numbers)
         )
