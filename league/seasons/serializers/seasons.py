@@ -111,6 +111,8 @@ class EntrantSerializer(serializers.Serializer):
     left_at = serializers.DateTimeField(allow_null=True)
     left_after_round = serializers.IntegerField(allow_null=True)
     left_reason = serializers.CharField()
+    joined_after_round = serializers.IntegerField(help_text="How many rounds were over when it entered.")
+    seed_number = serializers.IntegerField(allow_null=True, help_text="Its place in the seeding; null: by lot.")
 
 
 class NewEntrantSerializer(StrictSerializer):
@@ -127,6 +129,7 @@ class RoundSerializer(serializers.Serializer):
     number = serializers.IntegerField(help_text="0: open play.")
     on = serializers.DateField(allow_null=True)
     note = serializers.CharField()
+    published_at = serializers.DateTimeField(allow_null=True, help_text="Null: typed in, or still a draft.")
     pairing_count = serializers.IntegerField(default=0)
     reported_count = serializers.IntegerField(default=0)
 
