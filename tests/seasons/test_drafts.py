@@ -187,6 +187,21 @@ def test_a_published_round_takes_no_pin(season, six, organiser):
         pin_bye(published, entrant_id=six[0].pk, by=organiser)
 
 
+def test_in_games_of_three_three_are_pinned(season, organiser):
+    entrants = fill(season, 9, by=organiser, pairing={"format": "swiss", "sides": 3, "criteria": ["repeat"]})
+    first = add_round(season, by=organiser)
+    pin_pairing(first, entrant_ids=[entrant.pk for entrant in entrants[:3]], by=organiser)
+    assert frozenset(entrant.key for entrant in entrants[:3]) in drafted(first)
+    with pytest.raises(SeasonRefused) as refusal:
+        pin_pairing(first, entrant_ids=[entrant.pk for entrant in entrants[3:5]], by=organiser)
+    assert words(refusal) == ["Say which three or four meet."]
+
+
+def test_a_season_without_criteria_is_drawn_by_lot(season, organiser):
+    fill(season, 5, by=organiser, pairing={"format": "swiss", "criteria": []})
+    assert len(draft_of(add_round(season, by=organiser)).lines) == 3
+
+
 # --- publishing ------------------------------------------------------------------------
 
 

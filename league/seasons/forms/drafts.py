@@ -18,6 +18,7 @@ __all__ = ["ChallengeForm", "PinForm", "PostponeForm", "PublishForm"]
 
 BYE = "bye"
 ANYBODY = "any"
+PAIR = 2
 
 
 class PublishForm(forms.Form):
@@ -27,19 +28,19 @@ class PublishForm(forms.Form):
 
 
 class PinForm(forms.Form):
-    """A pairing of two, a bye, or a table for whoever one meets."""
+    """A pairing of two, a bye, or a table for whoever one meets. `sides` meet in one game; 0: the format says who."""
 
     first = forms.TypedChoiceField(label=_("Who"), coerce=int)
     second = forms.ChoiceField(label=_("Meets"))
     table = forms.TypedChoiceField(label=_("At table"), coerce=int, empty_value=None, required=False)
 
     def __init__(
-        self, *args: Any, entrants: Sequence[Entrant], tables: Iterable[Table], only_tables: bool, **options: Any
+        self, *args: Any, entrants: Sequence[Entrant], tables: Iterable[Table], sides: int, **options: Any
     ) -> None:
         super().__init__(*args, **options)
         self.tables = {table.pk: table for table in tables}
         people = [(str(entrant.pk), entrant.name) for entrant in entrants]
-        others = [] if only_tables else [(BYE, _now("nobody: a bye")), *people]
+        others = [(BYE, _now("nobody: a bye")), *(people if sides == PAIR else [])] if sides else []
         self.fields["first"].choices = [("", _now("choose")), *people]
         self.fields["second"].choices = [(ANYBODY, _now("whoever the draft says")), *others]
         self.fields["table"].choices = [

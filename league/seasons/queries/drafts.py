@@ -185,7 +185,7 @@ def moved_since(in_round: Round) -> tuple[Moved, ...]:
 def as_pins(pins: tuple[PinLine, ...]) -> Pins:
     keys = [(row.pin.kind, tuple(entrant.key for entrant in row.entrants)) for row in pins]
     return Pins(
-        pairings=tuple((pair[0], pair[1]) for kind, pair in keys if kind == Pin.Kind.PAIRING),
+        pairings=tuple(pair for kind, pair in keys if kind == Pin.Kind.PAIRING),
         byes=tuple(one[0] for kind, one in keys if kind == Pin.Kind.BYE),
     )
 

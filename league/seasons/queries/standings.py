@@ -167,8 +167,8 @@ def explain_rank(reckoned: Standings, *, entrant: str) -> tuple[Comparison, ...]
     rules = reckoned.document.rules
     told = []
     if (row.played >= rules.least_games) != (other.played >= rules.least_games):
-        mine, theirs = str(row.played), str(other.played)
-        return (Comparison(column="played", other=other.entrant_id, mine=mine, theirs=theirs, parts=True),)
+        games = {"mine": str(row.played), "theirs": str(other.played)}
+        return (Comparison(column="played", other=other.entrant_id, parts=True, **games),)
     for column in (rules.rank_by, *(each.column for each in rules.tie_breaks)):
         mine, theirs = cells_of(row, column), cells_of(other, column)
         told.append(

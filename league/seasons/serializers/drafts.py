@@ -94,7 +94,7 @@ class PublishedSerializer(serializers.Serializer):
 
 class NewPinSerializer(StrictSerializer):
     kind = serializers.ChoiceField(choices=Pin.Kind.choices)
-    entrants = serializers.ListField(child=Text(max_length=40), min_length=1, max_length=2)
+    entrants = serializers.ListField(child=Text(max_length=40), min_length=1, max_length=4)
     table = Whole(min_value=1, required=False, allow_null=True, default=None)
 
     def validate(self, attrs: dict[str, Any]) -> dict[str, Any]:

@@ -15,11 +15,13 @@ from league.clubs.services.log import log_act
 from league.engines.documents.season_draft import DRAFTED
 from league.errors import Refused, Violation
 from league.seasons.models import Entrant, Pin, PinSeat, Round, Season
+from league.seasons.queries.documents import pairing_of_season
 from league.seasons.services.seasons import SeasonRefused, open_season
 
 __all__ = ["RoundPublished", "pin_bye", "pin_pairing", "pin_table", "unpin", "unpublished"]
 
 PAIR = 2
+MANY = frozenset({3, 4})
 
 put_in_words(
     {
@@ -37,7 +39,7 @@ class RoundPublished(Refused):
 
 @transaction.atomic
 def pin_pairing(in_round: Round, *, entrant_ids: Sequence[int], table: Table | None = None, by: Member) -> Pin:
-    """Fix that two meet; the rest of the round is paired around them.
+    """Fix that two meet (in games of more sides: three or four); the rest of the round is paired around them.
 
     Raises:
         NotYoursToDo, SeasonClosed, RoundPublished
@@ -45,8 +47,10 @@ def pin_pairing(in_round: Round, *, entrant_ids: Sequence[int], table: Table | N
     """
     season, current = unpublished(in_round, by=by)
     faults = []
-    if len(set(entrant_ids)) != PAIR or len(entrant_ids) != PAIR:
-        faults.append(Violation(_("Say which two meet."), "entrant_ids", "two"))
+    sizes = {PAIR} if pairing_of_season(season).sides == PAIR else MANY
+    if len(entrant_ids) not in sizes or len(set(entrant_ids)) < len(entrant_ids):
+        words = _("Say which two meet.") if sizes == {PAIR} else _("Say which three or four meet.")
+        faults.append(Violation(words, "entrant_ids", "sides"))
     return write_pin(season, current, Pin.Kind.PAIRING, entrant_ids, table=table, faults=faults, by=by)
 
 

@@ -82,7 +82,7 @@ class PinNew(OnRound, RunsSeason):
             **super().get_form_kwargs(),
             "entrants": list(free_entrants(self.round)),
             "tables": list(tables_in_use(self.club)),
-            "only_tables": self.season.format != Season.Format.SWISS,
+            "sides": pairing_of_season(self.season).sides if self.season.format == Season.Format.SWISS else 0,
         }
 
     def serve(self, form: PinForm) -> Pin:
