@@ -13,12 +13,12 @@ from league.seasons.models import Pairing, Round
 from league.seasons.queries.drafts import draft_of, moved_since
 from league.seasons.services import drafts
 from league.seasons.services.drafts import DraftChanged, publish_round
-from league.seasons.services.entrants import enter, withdraw
+from league.seasons.services.entrants import enter, enter_each, withdraw
 from league.seasons.services.formats import choose_format
 from league.seasons.services.pairings import pair
 from league.seasons.services.pins import RoundPublished, pin_bye, pin_pairing, pin_table, unpin
 from league.seasons.services.placing import place_entrant
-from league.seasons.services.rounds import add_round
+from league.seasons.services.rounds import add_round, open_play
 from league.seasons.services.seasons import SeasonRefused
 from tests import factories
 from tests.seasons.drafted import fill, next_round, play, report, seats
@@ -84,6 +84,26 @@ def test_two_of_one_household_do_not_meet(season, first, six, organiser):
     for entrant in six[:2]:
         place_entrant(entrant, party="Mill Lane", by=organiser)
     assert frozenset({six[0].key, six[1].key}) not in drafted(first)
+
+
+def test_a_newcomer_does_not_meet_the_two_best_rated_in_the_first_round(club, season, six, organiser):
+    """Before anybody has points the club's ratings say who is strong: those who won last season."""
+    best, second, newcomer = six[0], six[1], six[5]
+    before = factories.SeasonFactory(club=club, ruleset=season.ruleset, rules=season.rules)
+    people = {entrant.pk: entrant.players.get().member_id for entrant in six}
+    old = enter_each(before, member_ids=[people[entrant.pk] for entrant in six[:4]], by=organiser)
+    friendly = open_play(before, by=organiser)
+    for winner, loser in ((0, 2), (0, 3), (1, 2), (1, 3)):
+        ids = [old[winner].pk, old[loser].pk]
+        report(pair(friendly, entrant_ids=ids, submission=uuid.uuid4(), by=organiser), 9, 4, by=organiser)
+    place_entrant(newcomer, is_newcomer=True, by=organiser)
+    for seed in range(12):
+        season.seed = f"seed {seed}"
+        season.save(update_fields=["seed"])
+        first = add_round(season, by=organiser)
+        met = next(pair for pair in drafted(first) if newcomer.key in pair)
+        assert not met & {best.key, second.key}
+        first.delete()
 
 
 def test_a_draft_waits_for_results_and_names_them(season, six, organiser):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import json
+from collections import defaultdict
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 
@@ -16,6 +17,7 @@ from league.engines.rulesets import Scenario
 from league.engines.standings.table import written
 from league.seasons.models import Entrant, Pin, Round
 from league.seasons.queries.documents import document_of
+from league.seasons.queries.ratings import club_history
 from league.seasons.queries.seating import seat_pairings
 from league.seasons.queries.standings import POINTS_SCALE, points_after
 
@@ -107,7 +109,7 @@ def draft_of(in_round: Round) -> RoundDraft:
     pins = pins_of(in_round)
     waiting = tuple(waiting_for(document, in_round.number, entrants))
     try:
-        drafts = draft_round(document, in_round.number, pins=as_pins(pins))
+        drafts = draft_round(document, in_round.number, pins=as_pins(pins), ratings=strengths_for(in_round, document))
     except (BadRound, TooWide) as failure:
         refusal = failure.violations if isinstance(failure, BadRound) else (str(failure),)
         gave_way = getattr(failure, "gave_way", ())
@@ -156,6 +158,22 @@ def seated(
             line = replace(line, table=place.table, scenario=place.scenario, seating=place.reasons)  # noqa: PLW2901
         placed.append(line)
     return tuple(placed), seating.gave_way
+
+
+def strengths_for(in_round: Round, document: SeasonDocument) -> dict[str, int]:
+    """Ratings by entrant, a team's the mean of its rated players; looked up only where there is a newcomer to keep from
+    the strongest. A file has no ratings: there the points alone say who is strongest.
+    """
+    season = in_round.season
+    cares = season.format == season.Format.SWISS and "newcomer" in document.pairing.criteria
+    if not cares or not any(each.newcomer for each in document.entrants):
+        return {}
+    told = club_history(season.club, today=in_round.on or season.starts_on)
+    rated: defaultdict[str, list[float]] = defaultdict(list)
+    for key, member_id in season.players.values_list("entrant__key", "member_id"):
+        if (rating := told.rating(member_id)) is not None:
+            rated[key].append(rating.rating)
+    return {key: round(sum(each) / len(each)) for key, each in rated.items()}
 
 
 def pins_of(in_round: Round) -> tuple[PinLine, ...]:
