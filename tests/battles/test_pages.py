@@ -309,7 +309,7 @@ def test_a_refused_report_shows_every_reason_at_its_place_and_keeps_what_was_typ
 
 def test_the_strength_each_unit_stands_at_is_shown(club, report, plan, member, browse):
     page = browse(member).get(at("report-new", club, pk=plan().pk)).content.decode()
-    assert "5/8" in page
+    assert "5 of 8 stood there" in page
 
 
 def test_notes_are_plain_text(full, club, member, browse):

@@ -7,7 +7,7 @@ import json
 import pytest
 from playwright.sync_api import expect
 
-PASSWORD = "a pass phrase for tests"  # noqa: S105 - of invented people
+PASSWORD = "a pass phrase for tests"
 FORCE = """\
 Captain Ott: leader, 2, seasoned, 50, pistols
 Sickle Company: line, 10, veteran, 90, muskets
