@@ -84,6 +84,8 @@ INSTALLED_APPS = [
     "league.rosters",
     "league.battles",
     "league.seasons",
+    "league.stores",
+    "league.campaigns",
 ]
 
 MIDDLEWARE = [

@@ -25,6 +25,8 @@ api = [
     path(IN_CLUB, include("league.rosters.api_urls")),
     path(IN_CLUB, include("league.battles.api_urls")),
     path(IN_CLUB, include("league.seasons.api_urls")),
+    path(IN_CLUB, include("league.stores.api_urls")),
+    path(IN_CLUB, include("league.campaigns.api_urls")),
     path("schemas/", include(schemas)),
     re_path(r"^(?P<path>.*)$", no_such_address, name="api-nowhere"),
 ]
@@ -38,6 +40,8 @@ urlpatterns = [
     path(IN_CLUB, include("league.rosters.urls")),
     path(IN_CLUB, include("league.battles.urls")),
     path(IN_CLUB, include("league.seasons.urls")),
+    path(IN_CLUB, include("league.stores.urls")),
+    path(IN_CLUB, include("league.campaigns.urls")),
     path("api/v1/", include(api)),
 ]
 

@@ -57,6 +57,8 @@ ROOMS = {
     "league.rosters",
     "league.battles",
     "league.seasons",
+    "league.stores",
+    "league.campaigns",
     "league.home",
 }
 
