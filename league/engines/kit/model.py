@@ -33,7 +33,8 @@ class Use:
 
     `covers` holds (demand key, pieces met); a nested template covers several sizes at once, one numbered die stands
     for one token, a card may stand for four markers. `rank` 0 is the thing itself, 1 and above a stand-in, the higher
-    the worse; `loss` is what one such use costs the game among uses of equal rank.
+    the worse; `loss` is what one such use costs the game among uses of equal rank. `look` is what the good is told apart by
+    (its colour); empty: by being that very good.
     """
 
     table: str
@@ -43,11 +44,15 @@ class Use:
     rank: int = 0
     loss: int = 0
     note: str = ""
+    look: str = ""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Apart:
-    """Demands of one table that must not be met by the same good (two sides' tokens, told apart by colour)."""
+    """Demands of one table of which no two may be met by uses that look alike: two sides' tokens, told apart by colour.
+
+    Two uses look alike when `look or good` is the same: red wooden and red plastic tokens are both just red.
+    """
 
     table: str
     demands: tuple[str, ...]
