@@ -13,6 +13,7 @@ from tests.factories.clubs import (
 from tests.factories.rosters import RosterFactory, UnitFactory
 from tests.factories.rulesets import EditionFactory, RulesetFactory
 from tests.factories.seasons import EntrantFactory, RoundFactory, SeasonFactory
+from tests.factories.stores import HoldingFactory, ItemKindFactory, LoanFactory, MovementFactory, PromiseFactory
 
 __all__ = [
     "ClubFactory",
@@ -20,8 +21,13 @@ __all__ = [
     "EntrantFactory",
     "GameFactory",
     "GuestFactory",
+    "HoldingFactory",
+    "ItemKindFactory",
+    "LoanFactory",
     "MemberFactory",
+    "MovementFactory",
     "NightFactory",
+    "PromiseFactory",
     "RosterFactory",
     "RoundFactory",
     "RulesetFactory",
