@@ -64,8 +64,9 @@ ROOMS = {
 
 # Engines know nothing of each other, but for the shared vocabulary of rulesets and the seam of documents.
 ENGINES_ALL_MAY_USE = {"league.engines.rulesets", "league.engines.maps"}
-# The forecast stands on the standings: what a season's games are worth is theirs to say.
-ENGINES_THAT_MAY_USE_ALL = {"league.engines.documents", "league.engines.forecast"}
+# The forecast stands on the standings: what a season's games are worth is theirs to say. The war stands on supply,
+# attrition, fates and strength: a turn is all of them, one after the other.
+ENGINES_THAT_MAY_USE_ALL = {"league.engines.documents", "league.engines.forecast", "league.engines.war"}
 
 
 def module_files() -> list[Path]:
