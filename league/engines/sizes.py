@@ -1,4 +1,4 @@
-"""Sizes of gaming tables as people type them, in whole millimetres, and back in both units.
+"""Sizes of gaming tables, and lengths of kit, as people type them, in whole millimetres, and back.
 
 The inch is 25.4 mm exactly (international yard and pound agreement of 1959: one yard is 0.9144 m).
 """
@@ -6,10 +6,11 @@ The inch is 25.4 mm exactly (international yard and pound agreement of 1959: one
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-__all__ = ["NotASize", "Size", "as_text", "in_feet", "in_metric", "parse"]
+__all__ = ["NotASize", "Size", "as_text", "in_feet", "in_metric", "lengths_as_text", "parse", "parse_lengths"]
 
 TIMES, PRIME, APOSTROPHE = "\N{MULTIPLICATION SIGN}", "\N{PRIME}", "\N{RIGHT SINGLE QUOTATION MARK}"
 INCH = Fraction(254, 10)
@@ -32,6 +33,7 @@ LONGEST_TEXT = 60
 NUMBER = r"\d{1,6}(?:[.,]\d{1,4})?"
 PART = re.compile(rf"\s*({NUMBER})\s*([a-z]+|''|[\"″”'{PRIME}{APOSTROPHE}])?\.?\s*")
 BETWEEN = re.compile(rf"\s*(?:[x{TIMES}*]|by)\s*")
+LISTED = re.compile(rf"\s*(?:,\s|;|\+|[x{TIMES}*]|\band\b)\s*")
 
 
 class NotASize(ValueError):
@@ -75,6 +77,33 @@ def parse(text: str) -> Size:
     if not width or not depth:
         raise NotASize("zero")
     return Size(width_mm=width, depth_mm=depth)
+
+
+def parse_lengths(text: str) -> tuple[int, ...]:
+    """Read "36 in", "1, 2, 3 and 4 in" or "6 x 4 ft" as whole millimetres, in the order they were typed.
+
+    A unit after the last length counts for those before it that have none.
+
+    Raises:
+        NotASize: with the reason as `code`.
+    """
+    typed = text.strip().lower()
+    if not typed:
+        raise NotASize("empty")
+    if len(typed) > LONGEST_TEXT:
+        raise NotASize("unreadable")
+    listed = [parts_of(each) for each in LISTED.split(typed) if each]
+    if not listed:
+        raise NotASize("unreadable")
+    lengths = tuple(length_of(parts, listed[-1][-1][1]) for parts in listed)
+    if not all(lengths):
+        raise NotASize("zero")
+    return lengths
+
+
+def lengths_as_text(lengths_mm: Sequence[int]) -> str:
+    """Lengths side by side, each by the unit it was most likely cut by: "1 in, 2 in", "20 cm"."""
+    return ", ".join(in_metric(each) if each % 10 == 0 else in_feet(each) for each in lengths_mm)
 
 
 def parts_of(side: str) -> list[tuple[Fraction, str | None]]:

@@ -9,7 +9,16 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from league.engines.sizes import NotASize, Size, as_text, in_feet, in_metric, parse
+from league.engines.sizes import (
+    NotASize,
+    Size,
+    as_text,
+    in_feet,
+    in_metric,
+    lengths_as_text,
+    parse,
+    parse_lengths,
+)
 
 YARD_MM = Fraction(9144, 10)  # the agreement's own figure
 
@@ -118,3 +127,34 @@ def test_a_board_cut_in_whole_centimetres_is_called_by_them_first():
 
 def test_a_small_board_is_called_by_its_inches():
     assert in_feet(parse("30 x 22 in").width_mm) == "30 in"
+
+
+@pytest.mark.parametrize(
+    ("typed", "lengths_mm"),
+    [
+        ("36 in", (914,)),
+        ("3 ft", (914,)),
+        ("1, 2, 3 and 4 in", (25, 51, 76, 102)),
+        ("1 in; 5 cm", (25, 50)),
+        ("6 x 4 ft", (1829, 1219)),
+        ("2,5 cm", (25,)),
+    ],
+)
+def test_lengths_of_kit_are_read_one_or_several(typed, lengths_mm):
+    assert parse_lengths(typed) == lengths_mm
+
+
+@pytest.mark.parametrize(
+    ("typed", "code"),
+    [("", "empty"), ("36", "no_unit"), ("0 in", "zero"), ("long", "unreadable"), (", ", "unreadable")],
+)
+def test_lengths_that_cannot_be_read_say_why(typed, code):
+    with pytest.raises(NotASize) as refused:
+        parse_lengths(typed)
+    assert refused.value.code == code
+
+
+@given(st.lists(inches, min_size=1, max_size=4))
+def test_inches_written_out_are_read_back(whole_inches):
+    lengths = tuple(int(each * Fraction(254, 10) + Fraction(1, 2)) for each in whole_inches)
+    assert parse_lengths(lengths_as_text(lengths)) == lengths
