@@ -1,4 +1,4 @@
-"""The fold: a roster's battles in order, each changing its units."""
+"""The fold: a roster's battles and musters in order, each changing its units."""
 
 from __future__ import annotations
 
@@ -8,15 +8,15 @@ from dataclasses import replace
 
 from league.engines.rulesets import Outcome, Ruleset, UnitId
 from league.engines.strength.fates import Fates, fates_of
-from league.engines.strength.model import Casualty, Change, Engagement, Recovery, RosterUnit, UnitState, What
+from league.engines.strength.model import Casualty, Change, Engagement, Muster, Recovery, RosterUnit, UnitState, What
 
-__all__ = ["states_before", "states_today"]
+__all__ = ["after", "fresh", "states_before", "states_today"]
 
 
 def states_today(
-    units: Iterable[RosterUnit], engagements: Iterable[Engagement], ruleset: Ruleset
+    units: Iterable[RosterUnit], engagements: Iterable[Engagement], ruleset: Ruleset, *, musters: Iterable[Muster] = ()
 ) -> Mapping[UnitId, UnitState]:
-    """Each unit after all the engagements, by its id, in the units' order.
+    """Each unit after all the engagements and musters, by its id, in the units' order.
 
     In each battle, in order of `sequence`:
 
@@ -27,26 +27,75 @@ def states_today(
        destroyed unit ends it: nobody recovering or waiting for dice returns to it;
     4. a unit that took the field, and was able to, has the battle on its record and gains experience.
 
+    At a muster, recruits fill the places of those `lost`, never more, and dilute the unit's experience; those who left
+    are taken from the `present`, never more.
+
     Nothing raises on a report that cannot be right any more since an earlier one was corrected: losses beyond those
     who stood are left out and noted as `overstated`, and a roll the die cannot show counts as not thrown.
     """
     listed = tuple(units)
-    ordered = sorted(engagements, key=lambda each: each.sequence)
+    events: list[Engagement | Muster] = [*engagements, *musters]
+    ordered = sorted(events, key=lambda each: each.sequence)
     return {unit.id: _state_after(unit, ordered, ruleset) for unit in listed}
 
 
 def states_before(
-    units: Iterable[RosterUnit], engagements: Iterable[Engagement], ruleset: Ruleset, *, sequence: int
+    units: Iterable[RosterUnit],
+    engagements: Iterable[Engagement],
+    ruleset: Ruleset,
+    *,
+    sequence: int,
+    musters: Iterable[Muster] = (),
 ) -> Mapping[UnitId, UnitState]:
-    """Each unit as it stood before the battle of `sequence`: the fold over the earlier ones only."""
-    return states_today(units, (each for each in engagements if each.sequence < sequence), ruleset)
+    """Each unit as it stood before the battle of `sequence`: the fold over what was earlier only."""
+    return states_today(
+        units,
+        (each for each in engagements if each.sequence < sequence),
+        ruleset,
+        musters=(each for each in musters if each.sequence < sequence),
+    )
 
 
-def _state_after(unit: RosterUnit, engagements: Iterable[Engagement], ruleset: Ruleset) -> UnitState:
-    state = UnitState(unit_id=unit.id, establishment=unit.figures, present=unit.figures)
-    for engagement in engagements:
-        state = _fight(state, unit, engagement, engagement.ruleset or ruleset)
+def fresh(unit: RosterUnit, ruleset: Ruleset) -> UnitState:
+    """A unit before any battle."""
+    return UnitState(
+        unit_id=unit.id, establishment=unit.figures, present=unit.figures, step=ruleset.experience.step_at(0)
+    )
+
+
+def after(state: UnitState, unit: RosterUnit, event: Engagement | Muster, ruleset: Ruleset) -> UnitState:
+    """One step of the fold: `states_today` is `fresh` and this for every event in order."""
+    if isinstance(event, Engagement):
+        state = _fight(state, unit, event, event.ruleset or ruleset)
+    elif event.unit_id == unit.id:
+        state = _muster(state, event)
     return replace(state, step=ruleset.experience.step_at(state.experience))
+
+
+def _state_after(unit: RosterUnit, events: Iterable[Engagement | Muster], ruleset: Ruleset) -> UnitState:
+    state = fresh(unit, ruleset)
+    for event in events:
+        state = after(state, unit, event, ruleset)
+    return state
+
+
+def _muster(state: UnitState, muster: Muster) -> UnitState:
+    gone = min(max(muster.left, 0), state.present)
+    if gone:
+        state = replace(state, present=state.present - gone, lost=state.lost + gone)
+        state = _noted(state, muster, "left", figures=gone)
+    recruits = min(max(muster.joined, 0), state.lost)
+    if recruits == 0:
+        return state
+    veterans = state.establishment - state.lost
+    forgotten = state.experience - state.experience * veterans // (veterans + recruits)
+    state = replace(
+        state,
+        present=state.present + recruits,
+        lost=state.lost - recruits,
+        experience=state.experience - forgotten,
+    )
+    return _noted(state, muster, "joined", figures=recruits, experience=-forgotten)
 
 
 def _fight(state: UnitState, unit: RosterUnit, engagement: Engagement, ruleset: Ruleset) -> UnitState:
@@ -65,7 +114,13 @@ def _fight(state: UnitState, unit: RosterUnit, engagement: Engagement, ruleset: 
 
 
 def _noted(
-    state: UnitState, engagement: Engagement, what: What, *, figures: int = 0, games: int = 0, experience: int = 0
+    state: UnitState,
+    engagement: Engagement | Muster,
+    what: What,
+    *,
+    figures: int = 0,
+    games: int = 0,
+    experience: int = 0,
 ) -> UnitState:
     change = Change(engagement_id=engagement.id, what=what, figures=figures, games=games, experience=experience)
     return replace(state, reasons=(*state.reasons, change))

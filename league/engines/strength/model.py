@@ -23,6 +23,8 @@ What = Literal[
     "returned",
     "overstated",
     "could_not_field",
+    "joined",
+    "left",
 ]
 
 
@@ -74,6 +76,21 @@ class Engagement:
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
+class Muster:
+    """What the roll-call between two battles found: `joined` recruits, and `left` figures gone for good without a
+    fight. `sequence` shares the order of the roster's engagements.
+
+    Recruits have seen nothing yet: the unit's experience is shared out among all, rounded down.
+    """
+
+    id: UnitId
+    sequence: int
+    unit_id: UnitId
+    joined: int = 0
+    left: int = 0
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
 class Recovery:
     """Figures that miss the roster's next `games_left` battles and then return."""
 
@@ -87,8 +104,9 @@ class Change:
 
     `could_not_field`: the report has the unit on the field, but nobody of it stood; it changes nothing.
     `overstated`: the report claims `figures` more than stood there, which a later correction of an earlier report can
-    bring about; they are left out of the count. `experience` is what a `fielded` unit gained. `table` is the key of
-    the casualty table that decided, `rolls` the dice it was decided by.
+    bring about; they are left out of the count. `experience` is what a `fielded` unit gained, or below 0 what it lost
+    when recruits `joined`. `table` is the key of the casualty table that decided, `rolls` the dice it was decided by.
+    Of a muster, `engagement_id` is the muster's.
     """
 
     engagement_id: UnitId

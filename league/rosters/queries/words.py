@@ -40,6 +40,10 @@ PHRASES = {
         "figures",
     ),
     "could_not_field": gettext_lazy("was on the list of those who fought, but nobody of it could take the field"),
+    "joined": ngettext_lazy("%(figures)s recruit joined", "%(figures)s recruits joined", "figures"),
+    "left": ngettext_lazy(
+        "%(figures)s figure left without a fight", "%(figures)s figures left without a fight", "figures"
+    ),
 }
 
 
