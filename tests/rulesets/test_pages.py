@@ -57,8 +57,8 @@ def test_a_renamed_class_keeps_its_key(edit, ruleset):
 
 
 def test_a_row_can_be_taken_away(edit, ruleset):
-    edit("scenarios", {"scenarios-0-DELETE": "on"})
-    assert rules_of(current_edition(ruleset)).scenario("ferry_stage") is None
+    edit("scenarios", {"scenarios-3-DELETE": "on"})
+    assert rules_of(current_edition(ruleset)).scenario("chance_meeting") is None
 
 
 def test_taking_away_a_class_that_a_limit_speaks_of_is_refused_with_the_limits_place(edit, ruleset):

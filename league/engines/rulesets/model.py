@@ -6,10 +6,11 @@ text). They answer questions about themselves; they decide nothing about a battl
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Literal
 
 from league.engines.rulesets.dice import DieReading, die_reading
+from league.engines.rulesets.kit import Kit
 
 FORMAT = "drumhead ruleset 1"
 
@@ -239,6 +240,7 @@ class Ruleset:
     scenarios: tuple[Scenario, ...] = ()
     scoring: Scoring = Scoring()
     destroyed_points: DestroyedPoints = "destroyed"
+    kit: Kit = field(default_factory=Kit)
 
     def unit_class(self, key: str) -> UnitClass | None:
         return next((each for each in self.unit_classes if each.key == key), None)

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 
 from league.engines.rulesets.coherence import incoherences
 from league.engines.rulesets.dice import DICE
+from league.engines.rulesets.kit_parse import read_kit
 from league.engines.rulesets.model import (
     FORMAT,
     Bonus,
@@ -95,6 +96,7 @@ def _ruleset(read: Reader) -> Ruleset:
         experience=_experience(read.part("experience")),
         scenarios=tuple(_scenario(each) for each in read.items("scenarios")),
         scoring=_scoring(read.part("scoring")),
+        kit=read_kit(read.part("kit")),
     )
     read.close()
     return ruleset

@@ -73,6 +73,9 @@ class Reader:
         value, given = self._take(key, required=True)
         if not given:
             return ""
+        return self._name(key, value)
+
+    def _name(self, key: str, value: object) -> str:
         text = self._text(key, value, NAME_LONGEST, UNFIT_FOR_A_LINE)
         if text == value and not text.strip():
             self.note("blank", gettext_noop("This cannot be blank."), key=key)
@@ -105,9 +108,9 @@ class Reader:
             return least if default is None else default
         return self._number(key, value, least, most)
 
-    def whole_or_none(self, key: str, *, least: int = 0) -> int | None:
+    def whole_or_none(self, key: str, *, least: int = 0, most: int = NUMBER_MOST) -> int | None:
         value, _given = self._take(key)
-        return None if value is None else self._number(key, value, least, NUMBER_MOST)
+        return None if value is None else self._number(key, value, least, most)
 
     def _number(self, key: str, value: object, least: int, most: int) -> int:
         if isinstance(value, float) and value.is_integer():
@@ -153,6 +156,10 @@ class Reader:
         """A list of keys; a bad one reads as the empty string, so that the others keep their places."""
         return tuple(self._key(f"{key}[{index}]", value) for index, value in enumerate(self._list(key, 0)))
 
+    def lines(self, key: str) -> tuple[str, ...]:
+        """A list of names, none of them blank; a bad one reads as the empty string."""
+        return tuple(self._name(f"{key}[{index}]", value) for index, value in enumerate(self._list(key, 0)))
+
     def choices(self, key: str, form: re.Pattern[str]) -> tuple[str, ...]:
         """A list of words of a known form; a bad one reads as the empty string."""
         words: list[str] = []
@@ -164,9 +171,11 @@ class Reader:
                 self.note("not_a_choice", message, key=f"{key}[{index}]", value=shown(value))
         return tuple(words)
 
-    def part(self, key: str) -> Reader:
-        """An optional object; a missing one reads as an empty one."""
-        value, given = self._take(key)
+    def part(self, key: str, *, required: bool = False) -> Reader:
+        """An object; a missing one reads as an empty one whose own gaps are not told of."""
+        value, given = self._take(key, required=required)
+        if required and not given:
+            return Reader({}, place=self.at(key), found=[])
         return Reader(value if given else {}, place=self.at(key), found=self.found)
 
     def part_or_none(self, key: str) -> Reader | None:

@@ -1,9 +1,10 @@
-"""A ruleset as its canonical document: every field said, the same order each time."""
+"""A ruleset as its canonical document: every field said, the same order each time. `kit` comes last, if it says aught."""
 
 from __future__ import annotations
 
 from typing import Any
 
+from league.engines.rulesets.kit_write import write_kit
 from league.engines.rulesets.model import (
     FORMAT,
     CasualtyTable,
@@ -23,7 +24,7 @@ __all__ = ["ruleset_to_document"]
 
 def ruleset_to_document(ruleset: Ruleset) -> dict[str, Any]:
     """The inverse of `parse_ruleset`: parsing the result gives an equal ruleset."""
-    return {
+    document = {
         "format": FORMAT,
         "name": ruleset.name,
         "summary": ruleset.summary,
@@ -49,6 +50,8 @@ def ruleset_to_document(ruleset: Ruleset) -> dict[str, Any]:
         "scenarios": [_scenario(each) for each in ruleset.scenarios],
         "scoring": _scoring(ruleset.scoring),
     }
+    kit = write_kit(ruleset.kit)
+    return {**document, "kit": kit} if kit else document
 
 
 def _limit(limit: Limit) -> dict[str, Any]:

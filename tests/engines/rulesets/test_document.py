@@ -63,6 +63,20 @@ def test_every_unit_of_a_shipped_ruleset_has_a_casualty_table(document):
     assert all(ruleset.table_for(each.key, quality) for each in ruleset.unit_classes for quality in qualities)
 
 
+def test_every_field_of_the_kit_part_reads_back_as_it_was_written():
+    document = DOCUMENTS[0] | {"kit": FULL_KIT}
+    ruleset = parse_ruleset(document)
+    assert parse_ruleset(ruleset_to_document(ruleset)) == ruleset
+    assert ruleset.kit.need("dice").extras[0].count == 6
+    assert ruleset.kit.need("marsh").wanted.depth_mm == 1200
+
+
+@shipped
+def test_a_ruleset_of_before_there_was_a_kit_part_is_written_as_it_always_was(document):
+    before = {key: value for key, value in document.items() if key != "kit"}
+    assert json.dumps(ruleset_to_document(parse_ruleset(before))) == json.dumps(before)
+
+
 def test_one_shipped_ruleset_rolls_for_figures_and_one_for_units():
     ways = [{table.roll_for for table in parse_ruleset(document).casualty_tables} for document in DOCUMENTS]
     assert ways == [{"figure"}, {"unit"}]
@@ -115,6 +129,63 @@ OF_SENSE = {
     "steps_out_of_order",
     "bonus_without_count",
     "bonus_with_count",
+    "gear_without_name",
+    "extras_without_pool",
+    "asks_for_nothing",
+    "table_not_shared",
+    "apart_in_one_colour",
+    "sides_without_die",
+    "depth_without_size",
+}
+
+
+# Every field that the kit part of a ruleset may have, once.
+FULL_WANTED = {
+    "category": "mat",
+    "use": "marsh",
+    "sides": None,
+    "size_mm": 1800,
+    "depth_mm": 1200,
+    "tolerance_mm": 30,
+    "scale_mm": 28,
+    "scale_tolerance_mm": 4,
+    "colour": "green",
+}
+FULL_KIT = {
+    "scale_mm": 28,
+    "scale_tolerance_mm": 4,
+    "needs": [
+        {
+            "key": "dice",
+            "name": "Dice",
+            "wanted": {"category": "die", "sides": 6},
+            "per": "pool",
+            "count": 1,
+            "of": 2,
+            "sharing": "shared",
+            "gear": ["rifles"],
+            "extras": [{"gear": "machine gun", "count": 6}],
+            "most": 36,
+            "spare": 1,
+            "importance": "wanted",
+            "make": "make",
+            "classes": [],
+            "scenarios": [],
+        },
+        {"key": "marsh", "name": "Marsh", "wanted": FULL_WANTED, "per": "table"},
+    ],
+    "stand_ins": [
+        {
+            "need": "dice",
+            "piece": {"category": "token"},
+            "takes": 2,
+            "covers": 3,
+            "rank": 2,
+            "loss": 1,
+            "at_home": True,
+            "note": "Drawn from a cup",
+        }
+    ],
 }
 
 
@@ -129,7 +200,7 @@ def faults_of_form(document):
 @shipped
 @pytest.mark.parametrize("change", CHANGES, ids=repr)
 def test_schema_and_parser_agree_on_every_small_change(document, change):
-    small = copy.deepcopy(document) | {"scenarios": document["scenarios"][:1]}
+    small = copy.deepcopy(document) | {"scenarios": document["scenarios"][:1], "kit": FULL_KIT}
     validator = jsonschema.Draft202012Validator(ruleset_schema())
     for path in list(places(small))[1:]:
         mended = changed(small, path, change)
