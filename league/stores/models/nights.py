@@ -8,14 +8,19 @@ from django.utils.translation import gettext_lazy as _
 
 from league.clubs.models import Member, Night, Submitted
 from league.stores.models.holdings import Holding
+from league.stores.models.movements import Loan
 
 
 class Promise(Submitted):
-    """A member brings pieces of a holding to a night. A change of mind is a withdrawal and, at will, a new promise."""
+    """A member brings pieces of a holding to a night. A change of mind is a withdrawal and, at will, a new promise.
+
+    With a `loan` the pieces are among those the member has borrowed, so they are no longer asked of the owner.
+    """
 
     night = models.ForeignKey(Night, on_delete=models.PROTECT, related_name="promises")
     holding = models.ForeignKey(Holding, on_delete=models.PROTECT, related_name="promises")
     member = models.ForeignKey(Member, on_delete=models.PROTECT, related_name="promises")
+    loan = models.ForeignKey(Loan, on_delete=models.PROTECT, related_name="promises", null=True, blank=True)
     count = models.PositiveIntegerField(_("how many"))
     by = models.ForeignKey(Member, on_delete=models.PROTECT, related_name="+")
     promised_at = models.DateTimeField()
