@@ -14,7 +14,6 @@ from typing import Any
 from django.db.models import F, IntegerField, OuterRef, Q, Subquery, Sum, Value
 from django.db.models.functions import Coalesce, Greatest
 
-from league.clubs.models import Night
 from league.stores.models import Holding, HoldingQuerySet, Movement, Promise
 
 __all__ = ["Balance", "Window", "balance_of", "with_spare"]
@@ -49,10 +48,10 @@ class Balance:
         return max(0, self.held - self.kept - self.out + self.back - self.promised)
 
 
-def with_spare(holdings: HoldingQuerySet, window: Window, *, but_night: Night | None = None) -> HoldingQuerySet:
+def with_spare(holdings: HoldingQuerySet, window: Window, *, but: Promise | None = None) -> HoldingQuerySet:
     """Annotate `held`, `out`, `back`, `promised` and `spare`, in the one query that reads the holdings.
 
-    `but_night`: what is promised for that night is not counted as missing.
+    `but`: a promise that is not counted as missing.
     """
     returning = (
         Movement.objects.filter(holding=OuterRef("pk"), loan__due_on__gte=window.today, loan__due_on__lt=window.since)
@@ -64,8 +63,8 @@ def with_spare(holdings: HoldingQuerySet, window: Window, *, but_night: Night | 
     promises = Promise.objects.filter(
         days, holding=OuterRef("pk"), withdrawn_at=None, loan=None, night__cancelled_at=None
     )
-    if but_night is not None:
-        promises = promises.exclude(night=but_night)
+    if but is not None:
+        promises = promises.exclude(pk=but.pk)
     busiest = promises.values("night__on").annotate(pieces=Sum("count")).order_by("-pieces").values("pieces")[:1]
     back: Any = Coalesce(Subquery(returning), 0) if window.since > window.today else Value(0, IntegerField())
     rows: Any = holdings.with_balance().annotate(back=back, promised=Coalesce(Subquery(busiest), 0))
@@ -74,7 +73,7 @@ def with_spare(holdings: HoldingQuerySet, window: Window, *, but_night: Night | 
     return spare
 
 
-def balance_of(holding: Holding, window: Window, *, but_night: Night | None = None) -> Balance:
-    """One holding's balance as the database knows it now: one query."""
-    rows: Any = with_spare(Holding.objects.filter(pk=holding.pk), window, but_night=but_night)
+def balance_of(holding: Holding, window: Window, *, but: Promise | None = None) -> Balance:
+    """One holding's balance as the database knows it now: one query. `but`: a promise that does not count."""
+    rows: Any = with_spare(Holding.objects.filter(pk=holding.pk), window, but=but)
     return Balance(**rows.values("held", "kept", "out", "back", "promised").get())
