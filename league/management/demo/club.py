@@ -13,8 +13,9 @@ from league.clubs.models import Club, Member
 from league.clubs.services.clubs import change_club, found_club
 from league.clubs.services.invitations import invite, join_by
 from league.clubs.services.members import add_guest, change_offices, change_privacy, mark_junior
-from league.management.demo import forces, league
+from league.management.demo import forces, league, seasons
 from league.management.demo.evenings import plan_evenings
+from league.management.demo.playing import Cast
 from league.rulesets.queries import shipped_documents
 from league.rulesets.services.rulesets import create_ruleset
 
@@ -42,7 +43,7 @@ PEOPLE = (
     Person("Jory Halloran", "jory@weir-street.example"),
     Person("Pell Wicken", "pell@weir-street.example"),
 )
-GUEST = "Gorran"
+GUESTS = ("Gorran", "Hesper", "Ivo", "Merrit", "Nessa")
 NEIGHBOUR = Person("Wystan Ives", "wystan@upper-lock.example", ("is_organiser",))
 
 
@@ -61,7 +62,11 @@ def build_demo(*, today: date, passwords: Mapping[str, str]) -> Club:
     }
     evenings = plan_evenings(club, people, today)
     rosters = forces.muster(club, people, rulesets)
-    league.play_season(club, people, rulesets["ferry_skirmish"], rosters, evenings)
+    ferry_skirmish = rulesets["ferry_skirmish"]
+    cast = Cast(club=club, people=people, ruleset=ferry_skirmish, rosters=rosters, evenings=evenings)
+    seasons.play_earlier_seasons(cast)
+    league.play_season(club, people, ferry_skirmish, rosters, evenings)
+    seasons.play_later_seasons(cast)
     league.plan_friendly_games(club, people, rulesets, rosters, evenings)
     found_neighbour(passwords)
     return club
@@ -87,7 +92,8 @@ def found_people(passwords: Mapping[str, str]) -> Club:
         if person.offices:
             held = {office: office in person.offices for office in ("is_organiser", "is_umpire", "is_quartermaster")}
             change_offices(member, **held, by=organiser)
-    add_guest(club, name=GUEST, by=organiser)
+    for name in GUESTS:
+        add_guest(club, name=name, by=organiser)
     care_for(club, organiser)
     return club
 

@@ -33,7 +33,7 @@ def plan_evenings(club: Club, people: Mapping[str, Member], today: date) -> Even
         note="Key with Odalys. The stove needs half an hour.",
         by=organiser,
     )
-    sizes = [(1800, 1200), (1800, 1200), (1200, 1200), (1200, 900)]
+    sizes = [(1800, 1200), (1800, 1200), (1200, 1200), (1200, 900), (1200, 1200)]
     tables = tuple(
         add_table(shed, number=number, width_mm=width, depth_mm=depth, by=organiser)
         for number, (width, depth) in enumerate(sizes, 1)
