@@ -14,7 +14,7 @@ from PIL import Image, PngImagePlugin
 
 from league.battles.models import Photo
 from league.battles.services.photos import PHOTOS_MOST, add_photo, remove_photo
-from league.battles.services.pictures import BYTES_MOST, PictureRefused
+from league.clubs.services.pictures import BYTES_MOST, PictureRefused
 from league.errors import NotYoursToDo
 
 GPS, GPS_LATITUDE_REF, GPS_LATITUDE = 0x8825, 1, 2

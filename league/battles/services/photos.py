@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-import hashlib
 import secrets
-from typing import Any
 from uuid import UUID
 
 from django.core.files.base import ContentFile
@@ -17,8 +15,8 @@ from league.battles import permissions
 from league.battles.models import Game, Photo
 from league.battles.services.acts import log_act
 from league.battles.services.games import lock_game
-from league.battles.services.pictures import BYTES_MOST, PictureRefused, make_picture
 from league.clubs.models import Member
+from league.clubs.services.pictures import PictureRefused, digest_of_file, picture_in
 from league.clubs.services.submissions import digest_of, earlier, write_once
 from league.errors import NotYoursToDo
 
@@ -40,17 +38,14 @@ def add_photo(game: Game, *, file: UploadedFile[bytes], caption: str = "", submi
     game = lock_game(game)
     if not permissions.can_add_photo(by, game):
         raise NotYoursToDo(_("Only the game's players, organisers and umpires add photos."))
-    size = file.size or 0
-    # The size is looked at before anything is read or unpacked; `make_picture` refuses with the words.
-    content = digest_of_file(file) if size <= BYTES_MOST else ""
-    digest = digest_of({"game": game.pk, "by": by.pk, "file": content, "caption": caption})
+    digest = digest_of({"game": game.pk, "by": by.pk, "file": digest_of_file(file), "caption": caption})
     if again := earlier(Photo, submission, digest):
         return again
     if len(caption) > CAPTION_MOST:
         raise PictureRefused(_("Keep the caption under %(most)s characters.") % {"most": CAPTION_MOST})
     if Photo.objects.filter(game=game, removed_at=None).count() >= PHOTOS_MOST:
         raise PictureRefused(_("A game keeps up to %(most)s photos. Take one away first.") % {"most": PHOTOS_MOST})
-    picture = make_picture(stream_of(file), size=size)
+    picture = picture_in(file)
     now = timezone.now()
     storage = Photo.file.field.storage
     name = storage.save(f"photos/{secrets.token_hex(16)}.jpg", ContentFile(picture.data))
@@ -89,16 +84,3 @@ def remove_photo(photo: Photo, *, by: Member) -> None:
         log_act(game.club, "photo_removed", game, by=by, at=now, photo=photo.pk)
         storage, name = photo.file.storage, str(photo.file.name)
         transaction.on_commit(lambda: storage.delete(name))
-
-
-def stream_of(file: UploadedFile[bytes]) -> Any:
-    """The file from its beginning; Pillow reads and seeks in it."""
-    file.seek(0)
-    return file
-
-
-def digest_of_file(file: UploadedFile[bytes]) -> str:
-    digest = hashlib.sha256()
-    for chunk in file.chunks():
-        digest.update(chunk)
-    return digest.hexdigest()

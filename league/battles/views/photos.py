@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from django.forms import Form
-from django.http import FileResponse, Http404, HttpRequest
+from django.http import FileResponse, HttpRequest
 from django.urls import reverse
 from django.utils.translation import gettext_lazy as _
 from django.views.generic import View
@@ -15,7 +15,7 @@ from league.battles.forms.small import PhotoForm
 from league.battles.models import Photo
 from league.battles.services.photos import add_photo, remove_photo
 from league.battles.views.rows import OnGame, OnPhoto, placed
-from league.web import ServiceFormView
+from league.web import ServiceFormView, picture_response
 
 __all__ = ["PhotoFile", "PhotoNew", "PhotoRemove", "photo_response"]
 
@@ -48,20 +48,8 @@ class PhotoFile(OnPhoto, View):
 
 
 def photo_response(photo: Photo) -> FileResponse:
-    """Shown, never run: whatever the file might hold, the browser takes it for a picture in a sandbox.
-
-    Raises:
-        Http404: the file is no longer where the club keeps its photos.
-    """
-    try:
-        file = photo.file.open("rb")
-    except FileNotFoundError:
-        raise Http404(_("The picture is no longer there.")) from None
-    response = FileResponse(file, content_type="image/jpeg", filename=f"game-{photo.game_id}-photo-{photo.pk}.jpg")
-    response["X-Content-Type-Options"] = "nosniff"
-    response["Content-Security-Policy"] = "sandbox; default-src 'none'"
-    response["Cache-Control"] = "private, max-age=86400"
-    return response
+    """The picture of a game; raises Http404 when it is no longer where the club keeps its photos."""
+    return picture_response(photo.file, filename=f"game-{photo.game_id}-photo-{photo.pk}.jpg")
 
 
 class PhotoRemove(OnPhoto, ServiceFormView):

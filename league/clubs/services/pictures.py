@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
+import hashlib
 import io
 import struct
 import warnings
 from dataclasses import dataclass
-from typing import BinaryIO
+from typing import Any, BinaryIO
 
+from django.core.files.uploadedfile import UploadedFile
 from django.utils.translation import gettext as _
 from PIL import Image, ImageOps, UnidentifiedImageError
 
 from league.errors import Refused
 
-__all__ = ["BYTES_MOST", "Picture", "PictureRefused", "make_picture"]
+__all__ = ["BYTES_MOST", "Picture", "PictureRefused", "digest_of_file", "make_picture", "picture_in"]
 
 BYTES_MOST = 10 * 1024 * 1024
 PIXELS_MOST = 40_000_000
@@ -39,6 +41,23 @@ class Picture:
     data: bytes
     width: int
     height: int
+
+
+def picture_in(file: UploadedFile[bytes]) -> Picture:
+    """A sent file as a picture, written anew; raises PictureRefused as `make_picture` does."""
+    file.seek(0)
+    stream: Any = file  # Pillow reads and seeks in it
+    return make_picture(stream, size=file.size or 0)
+
+
+def digest_of_file(file: UploadedFile[bytes]) -> str:
+    """What a sent file holds, as a digest; empty for one that is too large, whose size is looked at before it is read."""
+    if (file.size or 0) > BYTES_MOST:
+        return ""
+    digest = hashlib.sha256()
+    for chunk in file.chunks():
+        digest.update(chunk)
+    return digest.hexdigest()
 
 
 def make_picture(file: BinaryIO, *, size: int) -> Picture:
