@@ -7,7 +7,7 @@ from drf_spectacular.views import SpectacularJSONAPIView, SpectacularSwaggerSpli
 
 from league.api import no_such_address
 from league.home import endpoints
-from league.seasons.endpoints.seasons import SeasonSchema
+from league.seasons.endpoints.files import SeasonSchema
 
 IN_CLUB = "clubs/<slug:club>/"
 

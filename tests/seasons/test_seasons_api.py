@@ -7,7 +7,7 @@ from rest_framework.test import APIRequestFactory
 
 from league.engines.documents.reading import schema_of
 from league.engines.documents.season import dump, read_season
-from league.seasons.endpoints.seasons import SeasonSchema
+from league.seasons.endpoints.files import SeasonSchema
 from league.seasons.models import Adjustment, Pairing, Season
 from league.seasons.services.imports import import_season
 from league.seasons.services.rounds import add_round

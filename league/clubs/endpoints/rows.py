@@ -11,7 +11,7 @@ from rest_framework.viewsets import GenericViewSet
 
 from league.clubs.scope import InClubApi
 
-__all__ = ["ClubRows", "body_of", "changes_of"]
+__all__ = ["ClubRows", "asked_of", "body_of", "changes_of"]
 
 
 def body_of(shape: type[Serializer], request: Any, **context: Any) -> dict[str, Any]:
@@ -19,6 +19,13 @@ def body_of(shape: type[Serializer], request: Any, **context: Any) -> dict[str, 
     body = shape(data=request.data, context=context)
     body.is_valid(raise_exception=True)
     return dict(body.validated_data)
+
+
+def asked_of(shape: type[Serializer], request: Any) -> dict[str, Any]:
+    """What the query string asks for, or 400 with everything that is wrong with it."""
+    query = shape(data=request.query_params.dict())
+    query.is_valid(raise_exception=True)
+    return dict(query.validated_data)
 
 
 def changes_of(shape: type[Serializer], request: Any, current: dict[str, Any], **context: Any) -> dict[str, Any]:

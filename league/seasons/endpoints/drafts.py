@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from functools import cached_property
 from typing import Any
 
 from django.shortcuts import get_object_or_404
@@ -11,27 +10,18 @@ from rest_framework import status
 from rest_framework.response import Response
 from rest_framework.views import APIView
 
-from league.seasons.endpoints.seasons import OnSeasonApi, found_table, read
-from league.seasons.models import Pairing, Pin, Round
+from league.clubs.endpoints.rows import body_of
+from league.seasons.endpoints.rows import OnRoundApi, OnSeasonApi, found_table
+from league.seasons.models import Pin
 from league.seasons.queries.drafts import PinLine, draft_of
-from league.seasons.queries.pages import pairing_lines, tables_in_use
+from league.seasons.queries.pages import tables_in_use
 from league.seasons.serializers import drafts as serializers
-from league.seasons.serializers.seasons import PairingSerializer, RoundSerializer
+from league.seasons.serializers.seasons import RoundSerializer
 from league.seasons.services.drafts import publish_round
 from league.seasons.services.formats import choose_format, draw_up_rounds
 from league.seasons.services.pins import pin_bye, pin_pairing, pin_table, unpin
-from league.seasons.services.placing import place_entrant
-from league.seasons.services.postponements import postpone
 
-__all__ = ["DraftOf", "DrawUp", "Format", "Pins", "Place", "Postponement", "Publication", "Unpin"]
-
-
-class OnRoundApi(OnSeasonApi):
-    @cached_property
-    def round(self) -> Round:
-        rounds = self.season.rounds.select_related("season__club", "season__ruleset", "published_by")
-        found: Round = get_object_or_404(rounds, number=self.kwargs["number"])
-        return found
+__all__ = ["DraftOf", "DrawUp", "Format", "Pins", "Publication", "Unpin"]
 
 
 class Format(OnSeasonApi, APIView):
@@ -48,7 +38,7 @@ class Format(OnSeasonApi, APIView):
     def put(self, request: Any, **_kwargs: Any) -> Response:
         """The format cannot change once a round is published; its options can. Organisers only."""
         self.require_runner()
-        facts = read(serializers.NewFormatSerializer, request.data)
+        facts = body_of(serializers.NewFormatSerializer, request)
         return Response(serializers.FormatSerializer(choose_format(self.season, **facts, by=self.member)).data)
 
 
@@ -79,7 +69,7 @@ class Publication(OnRoundApi, APIView):
         """Once for all. 409 when somebody was quicker, or when the draft is not the one that was looked at any more.
         Organisers only."""
         self.require_runner()
-        facts = read(serializers.PublishSerializer, request.data)
+        facts = body_of(serializers.PublishSerializer, request)
         return Response(serializers.PublishedSerializer(publish_round(self.round, **facts, by=self.member)).data)
 
 
@@ -92,7 +82,7 @@ class Pins(OnRoundApi, APIView):
     def post(self, request: Any, **_kwargs: Any) -> Response:
         """A pairing of two, a bye, or the table for whoever one meets. Organisers only."""
         self.require_runner()
-        facts = read(serializers.NewPinSerializer, request.data)
+        facts = body_of(serializers.NewPinSerializer, request)
         rows = [self.entrant(key) for key in facts["entrants"]]
         table = None if facts["table"] is None else found_table(tables_in_use(self.club), facts["table"])
         made = self.pin(facts["kind"], [row.pk for row in rows], table)
@@ -115,26 +105,3 @@ class Unpin(OnRoundApi, APIView):
         row: Pin = get_object_or_404(self.round.pins.select_related("round__season__club"), pk=pin)
         unpin(row, by=self.member)
         return Response(status=status.HTTP_204_NO_CONTENT)
-
-
-class Place(OnSeasonApi, APIView):
-    @extend_schema(summary="Say what the draw looks at", request=serializers.PlaceSerializer, responses={204: None})
-    def put(self, request: Any, *, entrant: str, **_kwargs: Any) -> Response:
-        """Division, seeding, household or travelling party, newcomer. Organisers only."""
-        self.require_runner()
-        facts = read(serializers.PlaceSerializer, request.data)
-        key = facts.pop("division")
-        division = get_object_or_404(self.season.divisions, key=key) if key else None
-        place_entrant(self.entrant(entrant), division=division, **facts, by=self.member)
-        return Response(status=status.HTTP_204_NO_CONTENT)
-
-
-class Postponement(OnRoundApi, APIView):
-    @extend_schema(summary="Postpone a game", request=serializers.PostponeSerializer, responses=PairingSerializer)
-    def put(self, request: Any, *, pairing: str, **_kwargs: Any) -> Response:
-        """Until a day, that day included. The next round can be paired meanwhile. Organisers only."""
-        self.require_runner()
-        rows = self.round.pairings.filter(removed_at=None).select_related("round__season__club", "game")
-        row: Pairing = get_object_or_404(rows, key=pairing)
-        postpone(row, **read(serializers.PostponeSerializer, request.data), by=self.member)
-        return Response(PairingSerializer(pairing_lines(self.round.pairings.filter(pk=row.pk), {})[0]).data)

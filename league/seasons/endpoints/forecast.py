@@ -10,7 +10,8 @@ from drf_spectacular.utils import OpenApiParameter, extend_schema
 from rest_framework.response import Response
 from rest_framework.views import APIView
 
-from league.seasons.endpoints.seasons import OnSeasonApi, read
+from league.clubs.endpoints.rows import asked_of
+from league.seasons.endpoints.rows import OnSeasonApi
 from league.seasons.queries.forecast import forecast_of, needs_from
 from league.seasons.serializers.forecast import ForecastQuerySerializer, ForecastSerializer
 
@@ -25,7 +26,7 @@ class Forecast(OnSeasonApi, APIView):
     def get(self, request: Any, **_kwargs: Any) -> Response:
         """The odds of every place by the ratings, who is through or out for certain on points alone, and what one
         entrant needs. The seed of the season throws the dice, so that everybody gets the same."""
-        asked = read(ForecastQuerySerializer, request.query_params.dict())
+        asked = asked_of(ForecastQuerySerializer, request)
         found = forecast_of(self.season, today=timezone.localdate(), division=asked["division"])
         try:
             needs = needs_from(found, asked["entrant"]) if asked["entrant"] else ()

@@ -9,8 +9,9 @@ from rest_framework import status
 from rest_framework.response import Response
 from rest_framework.views import APIView
 
+from league.clubs.endpoints.rows import body_of
 from league.seasons import permissions
-from league.seasons.endpoints.seasons import OnSeasonApi, read
+from league.seasons.endpoints.rows import OnSeasonApi
 from league.seasons.models import Season
 from league.seasons.queries.brackets import brackets_of
 from league.seasons.queries.divisions import division_tables
@@ -54,7 +55,7 @@ class Challenges(OnSeasonApi, APIView):
     def post(self, request: Any, **_kwargs: Any) -> Response:
         """In an open season against whom one likes, on a ladder a challenge. Its players and organisers."""
         self.require(permissions.can_arrange(self.member, self.season))
-        facts = read(serializers.ChallengeSerializer, request.data)
+        facts = body_of(serializers.ChallengeSerializer, request)
         keys = facts.pop("entrants")
         pks = dict(self.season.entrants.filter(key__in=keys).values_list("key", "pk"))
         # A key nobody has becomes a number nobody has, for the service to complain of with everything else.

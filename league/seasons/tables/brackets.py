@@ -11,7 +11,7 @@ from django.utils.translation import gettext_lazy
 
 from league.seasons.models import Entrant
 from league.seasons.queries.brackets import BracketLine
-from league.seasons.tables.seasons import OfClub
+from league.seasons.tables.rows import OfClub
 from league.web import Figures, Table
 
 __all__ = ["BracketTable"]

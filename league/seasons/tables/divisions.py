@@ -12,7 +12,7 @@ from django.utils.translation import gettext_lazy
 from league.engines.standings import Row
 from league.seasons.models import Division
 from league.seasons.queries.divisions import Move
-from league.seasons.tables.seasons import OfClub
+from league.seasons.tables.rows import OfClub
 from league.web import Figures, HalfPoints, Table
 
 __all__ = ["DivisionStandings", "MoveTable"]

@@ -9,7 +9,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from league.seasons.queries.fixtures import FixtureLine
-from league.seasons.tables.seasons import OfClub
+from league.seasons.tables.rows import OfClub
 from league.web import Figures, Table
 
 __all__ = ["FixtureTable"]

@@ -11,7 +11,7 @@ from django.utils.translation import gettext_lazy
 
 from league.engines.documents.season_ladder import Climb
 from league.seasons.models import Entrant
-from league.seasons.tables.seasons import OfClub
+from league.seasons.tables.rows import OfClub
 from league.web import Figures, Table
 
 __all__ = ["LadderTable"]

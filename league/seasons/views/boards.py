@@ -8,7 +8,7 @@ from django.utils.translation import gettext as _now
 from django.views.generic import TemplateView
 
 from league.seasons.queries.pages import pairing_lines
-from league.seasons.tables.seasons import PairingTable
+from league.seasons.tables.pairings import PairingTable
 from league.seasons.views.rows import OnRound
 
 __all__ = ["BoardPage", "SheetPage"]

@@ -17,7 +17,7 @@ from league.seasons.queries.drafts import is_drafted, moved_since
 from league.seasons.queries.pages import entrants_of, free_entrants, pairing_lines, tables_in_use
 from league.seasons.services.pairings import mark_unplayed, pair_many, unpair
 from league.seasons.services.rounds import add_round, change_round, open_play
-from league.seasons.tables.seasons import PairingTable
+from league.seasons.tables.pairings import PairingTable
 from league.seasons.views.rows import OnPairing, OnRound, RunsSeason
 
 __all__ = ["Mark", "OpenPlay", "PairingNew", "RoundEdit", "RoundNew", "RoundPage", "Unpair"]

@@ -15,7 +15,7 @@ from league.seasons.queries.documents import pairing_of_season
 from league.seasons.queries.formats import format_in_words
 from league.seasons.queries.reasons import cell_page
 from league.seasons.queries.words import columns_in_words
-from league.seasons.tables.seasons import ComparisonTable, ReasonTable, StandingsTable
+from league.seasons.tables.standings import ComparisonTable, ReasonTable, StandingsTable
 from league.seasons.views.rows import OnSeason
 from league.web import TablePage
 
