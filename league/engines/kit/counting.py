@@ -53,11 +53,10 @@ def count_need(need: Need, side: Side) -> Counted:
     if need.per == "gear":
         return _by_gear(need, units)
     if need.per == "figure":
-        figures = sum(unit.figures for unit in units)
-        return _ratio(need, figures, f"{_number(figures, 'figure')} in {_number(len(units), 'unit')}")
+        return _ratio(need, sum(unit.figures for unit in units), "figure")
     if need.per == "markers":
         return _likely(need, len(units))
-    return _ratio(need, len(units), _number(len(units), "unit"))
+    return _ratio(need, len(units), "unit")
 
 
 def count_markers(need: Need, sides: Iterable[Side]) -> Counted:
@@ -99,10 +98,11 @@ def _once(need: Need, units: Sequence[Unit]) -> Counted:
     return Counted(count=_rounded_up(need, 1), why=(f"{need.count} for the {need.per}{for_whom}.",))
 
 
-def _ratio(need: Need, number: int, what: str) -> Counted:
+def _ratio(need: Need, number: int, noun: str) -> Counted:
     count = _rounded_up(need, number)
-    each = "" if (need.count, need.of) == (1, 1) else f", {need.count} for {_every(need.of)}"
-    return Counted(count=count, why=(f"{what}{each}: {count}.",))
+    if (need.count, need.of) == (1, 1):
+        return Counted(count=count, why=(f"One for each of {_number(number, noun)}.",))
+    return Counted(count=count, why=(f"{need.count} for {_every(need.of)} of {_number(number, noun)}: {count}.",))
 
 
 def _likely(need: Need, units: int) -> Counted:
@@ -112,10 +112,12 @@ def _likely(need: Need, units: int) -> Counted:
 
 
 def _by_gear(need: Need, units: Sequence[Unit]) -> Counted:
-    pieces = sum(carried(unit, need.gear) for unit in units)
-    names = ", ".join(dict.fromkeys(f"{unit.name} ({_carries(need, unit)})" for unit in units))
-    counted = _ratio(need, pieces, names)
-    return Counted(count=0) if not counted.count else counted
+    count = _rounded_up(need, sum(carried(unit, need.gear) for unit in units))
+    if not count:
+        return Counted(count=0)
+    who = ", ".join(dict.fromkeys(f"{unit.name} ({_carries(need, unit)})" for unit in units))
+    so_many = "One" if need.count == 1 else str(need.count)
+    return Counted(count=count, why=(f"{so_many} for {_every(need.of)}: {who}.",))
 
 
 def _carries(need: Need, unit: Unit) -> str:
@@ -130,13 +132,13 @@ def _largest_pool(need: Need, units: Sequence[Unit]) -> Counted:
     dice, unit = max(pools, key=lambda pool: pool[0])
     if not dice:
         return Counted(count=0)
-    what = _carries(need, unit) if need.gear else "figures"
     own = _rounded_up(need, unit.figures)
-    parts = [f"{unit.figures} {what}{'' if need.of == need.count == 1 else f' throw {own}'}"] if own else []
+    what = _carries(need, unit) if need.gear else _noun(unit.figures, "figure")
+    parts = [f"{unit.figures} {what} roll {'together' if own == unit.figures else own}"] if own else []
     parts += [
         f"{each.gear} adds {each.count * number}" for each in need.extras if (number := carried(unit, [each.gear]))
     ]
-    return Counted(count=dice, why=(f"{unit.name}, {' and '.join(parts)}, all at once: {dice} dice.",))
+    return Counted(count=dice, why=(f"{unit.name}: {', '.join(parts)}: {dice} dice.",))
 
 
 def _added(need: Need, unit: Unit) -> int:
@@ -144,7 +146,11 @@ def _added(need: Need, unit: Unit) -> int:
 
 
 def _number(number: int, noun: str) -> str:
-    return f"{number} {noun}{'' if number == 1 else 's'}"
+    return f"{number} {_noun(number, noun)}"
+
+
+def _noun(number: int, noun: str) -> str:
+    return noun if number == 1 else f"{noun}s"
 
 
 def _every(number: int) -> str:

@@ -12,7 +12,7 @@ from league.engines.kit.needs import Asked
 from league.engines.kit.night import Holding, night_of
 from league.engines.kit.plan import Criterion, Plan, plan_night
 
-__all__ = ["ANSWERS", "Answer", "FirstNeed", "Step", "first_game"]
+__all__ = ["ANSWERS", "Answer", "FirstNeed", "Step", "first_game", "otherwise"]
 
 Answer = Literal["have", "venue", "lend", "home", "print", "make", "buy"]
 # In the order of the page: what is there, what is lent, what does, what is made, and last what is bought.
@@ -82,7 +82,7 @@ def _need(asked: Asked, found: Sequence[Step], missing: int) -> FirstNeed:
     in_order = sorted(found, key=lambda step: PLACES[step.answer])
     steps = [*_no_more(in_order, asked.demand.count - missing)]
     if missing:
-        steps.append(replace(_otherwise(asked), count=missing))
+        steps.append(replace(otherwise(asked), count=missing))
     return FirstNeed(demand=asked.demand, steps=tuple(steps))
 
 
@@ -95,7 +95,7 @@ def _no_more(steps: Iterable[Step], wanted: int) -> Iterator[Step]:
             left -= step.count
 
 
-def _otherwise(asked: Asked) -> Step:
+def otherwise(asked: Asked) -> Step:
     """For what nobody has: the best that is at home, else made, else bought."""
     at_home = [each for each in asked.stand_ins if each.at_home]
     if at_home:

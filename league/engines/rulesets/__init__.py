@@ -23,6 +23,7 @@ from league.engines.rulesets.kit import (
     StandIn,
     Wanted,
 )
+from league.engines.rulesets.kit_write import stand_in_to_document, wanted_to_document
 from league.engines.rulesets.model import (
     FORMAT,
     Bonus,
@@ -98,4 +99,6 @@ __all__ = [
     "parse_ruleset",
     "ruleset_schema",
     "ruleset_to_document",
+    "stand_in_to_document",
+    "wanted_to_document",
 ]

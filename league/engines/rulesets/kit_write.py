@@ -11,7 +11,7 @@ from typing import Any
 from league.engines.rulesets.kit import Kit, Need, StandIn, Wanted
 from league.engines.rulesets.kit_parse import usual_sharing
 
-__all__ = ["write_kit", "write_wanted"]
+__all__ = ["stand_in_to_document", "wanted_to_document", "write_kit"]
 
 
 def write_kit(kit: Kit) -> dict[str, Any]:
@@ -20,11 +20,11 @@ def write_kit(kit: Kit) -> dict[str, Any]:
         scale_mm=(kit.scale_mm, None),
         scale_tolerance_mm=(kit.scale_tolerance_mm, 0),
         needs=([_need(each) for each in kit.needs], []),
-        stand_ins=([_stand_in(each) for each in kit.stand_ins], []),
+        stand_ins=([stand_in_to_document(each) for each in kit.stand_ins], []),
     )
 
 
-def write_wanted(wanted: Wanted) -> dict[str, Any]:
+def wanted_to_document(wanted: Wanted) -> dict[str, Any]:
     return {"category": wanted.category} | said(
         use=(wanted.use, ""),
         sides=(wanted.sides, None),
@@ -41,7 +41,7 @@ def _need(need: Need) -> dict[str, Any]:
     return {
         "key": need.key,
         "name": need.name,
-        "wanted": write_wanted(need.wanted),
+        "wanted": wanted_to_document(need.wanted),
         "per": need.per,
     } | said(
         count=(need.count, 1),
@@ -58,8 +58,8 @@ def _need(need: Need) -> dict[str, Any]:
     )
 
 
-def _stand_in(stand_in: StandIn) -> dict[str, Any]:
-    return {"need": stand_in.need, "piece": write_wanted(stand_in.piece)} | said(
+def stand_in_to_document(stand_in: StandIn) -> dict[str, Any]:
+    return {"need": stand_in.need, "piece": wanted_to_document(stand_in.piece)} | said(
         takes=(stand_in.takes, 1),
         covers=(stand_in.covers, 1),
         rank=(stand_in.rank, 1),
