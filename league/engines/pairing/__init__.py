@@ -9,7 +9,7 @@ the second step: tables large enough and new, scenarios new, exactly. `round_rob
 
 How the optimum is found: `field` has the entrants in numpy columns and the cost of any pairing by each criterion,
 `matching` packs costs into whole numbers that compare level by level and gives them to rustworkx, `bounds` says which
-pairings of a large field can be left out without loss, `search` puts the three together, `proof` finds witnesses.
+pairings of a large field can be left out without loss (with `distance` and `kinds`), `search` puts the three together, `proof` finds witnesses.
 
 A team is an entrant like any other. Nothing here reads a clock or throws dice: lots come from a seed.
 """

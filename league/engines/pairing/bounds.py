@@ -6,19 +6,24 @@ order of the criteria, no round with e is better than the one in hand, and e may
 round that is better, so the best among it and the round in hand is the best of all.
 
 For every criterion b(e) is the cost of e and half of what each of the others costs at least, wherever they are paired
-(two of them share a pairing), or what the dearest of them costs. Distance has bounds of its own (`distance`).
+(two of them share a pairing), or what the dearest of them costs. Distance has bounds of its own (`distance`),
+and so have floats and roles (`kinds`).
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Final
 
 import numpy as np
 
 from .distance import distance_bound
 from .field import Field, Flags
+from .kinds import BOUNDED, bound_by_kinds
 from .matching import Ints
 from .model import CriterionName
+
+FEW: Final = 16  # pairs an entrant; so many are matched sooner than bounded
 
 
 def may_improve(field: Field, levels: Sequence[CriterionName], first: Ints, second: Ints, best: Sequence[int]) -> Flags:
@@ -26,6 +31,7 @@ def may_improve(field: Field, levels: Sequence[CriterionName], first: Ints, seco
     kept = np.zeros(len(first), dtype=np.bool_)
     level_so_far = np.arange(len(first))
     takers = np.arange(len(field.players))
+    reached: dict[CriterionName, int] = {}
     for criterion, known in zip(levels, best, strict=True):
         one, other = first[level_so_far], second[level_so_far]
         bound = field.costs(criterion, one, other)
@@ -37,6 +43,10 @@ def may_improve(field: Field, levels: Sequence[CriterionName], first: Ints, seco
             bound = bound + _elsewhere(_least(field, criterion, here, there), one, other)
             if criterion == "distance":
                 bound = np.maximum(bound, distance_bound(field, (here, there), (one, other), takers))
+            elif criterion in BOUNDED and len(one) > FEW * field.vertices:
+                far = reached.get("distance")
+                bound = np.maximum(bound, bound_by_kinds(field, criterion, (here, there), (one, other), distance=far))
+        reached[criterion] = known
         kept[level_so_far[bound < known]] = True
         level_so_far = level_so_far[bound == known]
         if field.bye_vertex is not None:

@@ -9,25 +9,28 @@ import numpy as np
 import rustworkx as rx
 
 from .field import Field
+from .kinds import least_by_kinds
 from .matching import Ints, lightest_matching
 from .model import CriterionName, Witness
 from .search import neighbours
 
 SHOWN: Final = 64  # up to this many vertices the reason is searched for
+PARTNERS: Final = 16
 
 
 def unavoidable(field: Field, criterion: CriterionName) -> tuple[bool, Witness | None]:
     """Whether every round has some cost by this criterion, even if nothing else mattered, and the witness of it."""
     if criterion == "distance":
         return _groups_by_score(field)
-    near = _free(field, criterion, *neighbours(field))
-    if _whole(field, *near):
+    if _whole(field.vertices, *_free(field, criterion, *neighbours(field))):
         return False, None
+    if field.vertices > SHOWN and least_by_kinds(field, criterion) > 0:
+        return True, None
     pairs = _free(field, criterion, *(side.astype(np.int64) for side in np.triu_indices(field.vertices, 1)))
     alone = np.flatnonzero(np.bincount(np.concatenate(pairs), minlength=field.vertices) == 0)
     if len(alone):
         return True, Witness(blockers=(), groups=tuple(sorted((_id(field, vertex),) for vertex in alone.tolist())))
-    if _whole(field, *pairs):
+    if has_whole_round(field.vertices, *pairs):
         return False, None
     return True, witness_of(field, *pairs) if field.vertices <= SHOWN else None
 
@@ -73,8 +76,42 @@ def _free(field: Field, criterion: CriterionName, first: Ints, second: Ints) -> 
     return first[free], second[free]
 
 
-def _whole(field: Field, first: Ints, second: Ints) -> bool:
-    return 2 * _size(field.vertices, first, second) == field.vertices
+def has_whole_round(vertices: int, first: Ints, second: Ints) -> bool:
+    """Whether all vertices can be paired off by these pairs.
+
+    Who has one partner left is paired with that one, which loses nothing (R. Karp and M. Sipser, 1981, from memory);
+    who has none left is the proof that it cannot be. What remains is tried with a few partners each, then with all.
+    """
+    there = np.zeros((vertices, vertices), dtype=np.bool_)
+    there[first, second] = there[second, first] = True
+    degree = there.sum(axis=1)
+    left = np.ones(vertices, dtype=np.bool_)
+    while True:
+        if (left & (degree == 0)).any():
+            return False
+        ends = np.flatnonzero(left & (degree == 1))
+        if not len(ends):
+            break
+        pair = [int(ends[0]), int(there[ends[0]].argmax())]
+        left[pair] = False
+        there[pair] = there[:, pair] = False
+        degree = there.sum(axis=1)
+    rest = np.flatnonzero(left)
+    pairs = np.nonzero(np.triu(there[np.ix_(rest, rest)]))
+    return _whole(len(rest), *_spread(len(rest), *pairs)) or _whole(len(rest), *pairs)
+
+
+def _spread(vertices: int, first: Ints, second: Ints) -> tuple[Ints, Ints]:
+    """Of the pairs of each first vertex, which are sorted by it, some evenly apart."""
+    counts = np.bincount(first, minlength=vertices)
+    place = np.arange(len(first)) - np.repeat(np.cumsum(counts) - counts, counts)
+    step = np.maximum(1, counts // PARTNERS)[first]
+    some = place % step == 0
+    return first[some], second[some]
+
+
+def _whole(vertices: int, first: Ints, second: Ints) -> bool:
+    return 2 * _size(vertices, first, second) == vertices
 
 
 def _size(vertices: int, first: Ints, second: Ints) -> int:

@@ -7,7 +7,7 @@ import random
 import networkx as nx
 import pytest
 
-from league.engines.pairing import Criteria, Player, distance, pair_swiss, search
+from league.engines.pairing import Criteria, Player, bounds, distance, pair_swiss, search
 from league.engines.pairing.field import strongest_of
 from tests.engines.pairing.crowd import after, any_order, anybody
 from tests.engines.pairing.naive import all_pairs, cost, rounds, totals
@@ -78,6 +78,7 @@ def test_networkx_finds_no_better_round(run):
 def test_leaving_pairings_out_by_the_bounds_loses_nothing(run, monkeypatch):
     monkeypatch.setattr(search, "SMALL", 0)
     monkeypatch.setattr(search, "NEIGHBOURS", 2)
+    monkeypatch.setattr(bounds, "FEW", run % 3 - 1)
     dice = random.Random(run)
     monkeypatch.setattr(distance, "SHORTEST", dice.randrange(1, 9))
     players = anybody(dice, dice.randrange(3, 25), meetings=dice.choice((0.1, 0.4, 0.8)))
@@ -90,6 +91,7 @@ def test_leaving_pairings_out_by_the_bounds_loses_nothing(run, monkeypatch):
 def test_leaving_pairings_out_loses_nothing_after_a_season_so_far(run, monkeypatch):
     monkeypatch.setattr(search, "SMALL", 0)
     monkeypatch.setattr(search, "NEIGHBOURS", 3)
+    monkeypatch.setattr(bounds, "FEW", 0)
     monkeypatch.setattr(distance, "SHORTEST", 4 + run % 7)
     players = after(6, 20 + run % 2, seed=run, scale=1 + 9 * (run % 3 > 0))
     best = heaviest(players, Criteria(), "s")
