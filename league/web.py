@@ -123,10 +123,15 @@ class ServiceFormView(FormView):
     def form_invalid(self, form: forms.BaseForm) -> HttpResponse:
         return self.render_to_response(self.get_context_data(form=form), status=422)
 
+    def get_cancel_url(self) -> str:
+        """Where "Back" leads; empty: there is no such link."""
+        return ""
+
     def get_context_data(self, **context: Any) -> dict[str, Any]:
         return {
             "title": getattr(self, "title", ""),
             "button": getattr(self, "button", _("Save")),
+            "cancel_url": self.get_cancel_url(),
             **super().get_context_data(**context),
         }
 

@@ -87,7 +87,10 @@ class GameCancel(OnGame, ServiceFormView):
         return self.address()
 
     def get_context_data(self, **context: Any) -> dict[str, Any]:
-        return super().get_context_data(question=self.question, cancel_url=self.address(), **context)
+        return super().get_context_data(question=self.question, **context)
+
+    def get_cancel_url(self) -> str:
+        return self.address()
 
 
 class GameRosters(OnGame, ServiceFormView):
@@ -115,5 +118,8 @@ class GameRosters(OnGame, ServiceFormView):
 
     def get_context_data(self, **context: Any) -> dict[str, Any]:
         return super().get_context_data(
-            intro=_("Only rosters that a player of the side leads can be chosen."), cancel_url=self.address(), **context
+            intro=_("Only rosters that a player of the side leads can be chosen."), **context
         )
+
+    def get_cancel_url(self) -> str:
+        return self.address()

@@ -36,8 +36,8 @@ class PhotoNew(OnGame, ServiceFormView):
     def get_success_url(self) -> str:
         return f"{self.address()}#photos"
 
-    def get_context_data(self, **context: Any) -> dict[str, Any]:
-        return super().get_context_data(cancel_url=self.address(), **context)
+    def get_cancel_url(self) -> str:
+        return self.address()
 
 
 class PhotoFile(OnPhoto, View):
@@ -70,4 +70,7 @@ class PhotoRemove(OnPhoto, ServiceFormView):
         return reverse("game", kwargs={"club": self.club.slug, "pk": self.game.pk})
 
     def get_context_data(self, **context: Any) -> dict[str, Any]:
-        return super().get_context_data(question=self.question, cancel_url=self.get_success_url(), **context)
+        return super().get_context_data(question=self.question, **context)
+
+    def get_cancel_url(self) -> str:
+        return self.get_success_url()

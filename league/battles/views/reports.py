@@ -185,10 +185,11 @@ class ReportDispute(OnReport, ServiceFormView):
 
     def get_context_data(self, **context: Any) -> dict[str, Any]:
         return super().get_context_data(
-            intro=_("The rosters stay as reported until the umpire has settled it."),
-            cancel_url=self.address(),
-            **context,
+            intro=_("The rosters stay as reported until the umpire has settled it."), **context
         )
+
+    def get_cancel_url(self) -> str:
+        return self.address()
 
 
 class ReportSettle(OnReport, ServiceFormView):
@@ -212,7 +213,8 @@ class ReportSettle(OnReport, ServiceFormView):
 
     def get_context_data(self, **context: Any) -> dict[str, Any]:
         return super().get_context_data(
-            intro=_("A report that is struck out counts nowhere, and its casualties never happened."),
-            cancel_url=self.address(),
-            **context,
+            intro=_("A report that is struck out counts nowhere, and its casualties never happened."), **context
         )
+
+    def get_cancel_url(self) -> str:
+        return self.address()

@@ -33,9 +33,8 @@ class OrganiserForm(InClub, ServiceFormView):
     def allows(self) -> bool:
         return can_run_club(self.member)
 
-    def get_context_data(self, **context: Any) -> dict[str, Any]:
-        back = self.address(self.back_to) if self.back_to else self.get_success_url()
-        return {"cancel_url": back, **super().get_context_data(**context)}
+    def get_cancel_url(self) -> str:
+        return self.address(self.back_to) if self.back_to else self.get_success_url()
 
     def address(self, name: str, **kwargs: Any) -> str:
         return reverse(name, kwargs={"club": self.club.slug, **kwargs})

@@ -65,7 +65,9 @@ class WithRuleset(InClub):
 
     def get_context_data(self, **context: Any) -> dict[str, Any]:
         return {
-            "cancel_url": reverse("rosters", kwargs={"club": self.club.slug}),
             "ruleset": self.ruleset,
             **super().get_context_data(**context),
         }
+
+    def get_cancel_url(self) -> str:
+        return reverse("rosters", kwargs={"club": self.club.slug})

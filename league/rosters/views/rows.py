@@ -49,8 +49,8 @@ class ChangeRoster(OnRoster, ServiceFormView):
     def get_success_url(self) -> str:
         return self.address()
 
-    def get_context_data(self, **context: Any) -> dict[str, Any]:
-        return {"cancel_url": self.address(), **super().get_context_data(**context)}
+    def get_cancel_url(self) -> str:
+        return self.address()
 
 
 class OnUnit(ChangeRoster):

@@ -100,8 +100,8 @@ class RosterCopy(OnRoster, ServiceFormView):
     def get_success_url(self) -> str:
         return reverse("roster", kwargs={"club": self.club.slug, "pk": self.result.pk})
 
-    def get_context_data(self, **context: Any) -> dict[str, Any]:
-        return {"cancel_url": self.address(), **super().get_context_data(**context)}
+    def get_cancel_url(self) -> str:
+        return self.address()
 
 
 class RosterRetire(ChangeRoster):
@@ -134,8 +134,8 @@ class RosterBringBack(OnRoster, ServiceFormView):
     def get_success_url(self) -> str:
         return self.address()
 
-    def get_context_data(self, **context: Any) -> dict[str, Any]:
-        return {"cancel_url": self.address(), **super().get_context_data(**context)}
+    def get_cancel_url(self) -> str:
+        return self.address()
 
 
 class UnitNew(ChangeRoster):

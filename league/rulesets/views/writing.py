@@ -45,9 +45,8 @@ class RulesetNew(InClub, ServiceFormView):
     def get_success_url(self) -> str:
         return reverse("ruleset", kwargs={"club": self.club.slug, "pk": self.result.pk})
 
-    def get_context_data(self, **context: Any) -> dict[str, Any]:
-        back = reverse("rulesets", kwargs={"club": self.club.slug})
-        return {"cancel_url": back, **super().get_context_data(**context)}
+    def get_cancel_url(self) -> str:
+        return reverse("rulesets", kwargs={"club": self.club.slug})
 
 
 class RulesetEdit(WriteRules):

@@ -62,5 +62,5 @@ class SeasonImport(InClub, ServiceFormView):
     def get_success_url(self) -> str:
         return reverse("season", kwargs={"club": self.club.slug, "pk": self.result.pk})
 
-    def get_context_data(self, **context: Any) -> dict[str, Any]:
-        return super().get_context_data(cancel_url=reverse("seasons", kwargs={"club": self.club.slug}), **context)
+    def get_cancel_url(self) -> str:
+        return reverse("seasons", kwargs={"club": self.club.slug})

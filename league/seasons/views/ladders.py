@@ -71,5 +71,5 @@ class Challenge(OnSeason, PlacedForm):
             return self.address("season", pk=self.season.pk)
         return self.address("game", pk=self.result.game_id)
 
-    def get_context_data(self, **context: Any) -> dict[str, Any]:
-        return super().get_context_data(cancel_url=self.address("season", pk=self.season.pk), **context)
+    def get_cancel_url(self) -> str:
+        return self.address("season", pk=self.season.pk)

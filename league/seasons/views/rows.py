@@ -80,8 +80,8 @@ class RunsSeason(OnSeason, PlacedForm):
     def get_success_url(self) -> str:
         return self.address("season", pk=self.season.pk)
 
-    def get_context_data(self, **context: Any) -> dict[str, Any]:
-        return super().get_context_data(**{"cancel_url": self.get_success_url(), **context})
+    def get_cancel_url(self) -> str:
+        return self.get_success_url()
 
 
 class OnEntrant(RunsSeason):

@@ -145,9 +145,10 @@ class SeasonNew(InClub, PlacedForm):
         return reverse("season", kwargs={"club": self.club.slug, "pk": self.result.pk})
 
     def get_context_data(self, **context: Any) -> dict[str, Any]:
-        return super().get_context_data(
-            ruleset=self.ruleset, cancel_url=reverse("seasons", kwargs={"club": self.club.slug}), **context
-        )
+        return super().get_context_data(ruleset=self.ruleset, **context)
+
+    def get_cancel_url(self) -> str:
+        return reverse("seasons", kwargs={"club": self.club.slug})
 
 
 class RulesEdit(RunsSeason):
