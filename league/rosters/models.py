@@ -118,6 +118,41 @@ class Engagement(models.Model):
         return self.title
 
 
+class MusterQuerySet(models.QuerySet["Muster"]):
+    def standing(self) -> MusterQuerySet:
+        """Musters that count: not set aside since the war they belong to was reckoned anew."""
+        return self.filter(set_aside_at=None)
+
+
+class Muster(models.Model):
+    """What the roll-call between two battles found in one unit: recruits that joined, figures that left unfought.
+
+    `sequence` shares the order of the roster's engagements.
+    """
+
+    unit = models.ForeignKey(Unit, on_delete=models.PROTECT, related_name="musters")
+    sequence = models.PositiveIntegerField()
+    title = models.CharField(max_length=200)
+    held_on = models.DateField()
+    joined = models.PositiveSmallIntegerField(default=0)
+    left = models.PositiveSmallIntegerField(default=0)
+    recorded_at = models.DateTimeField()
+    set_aside_at = models.DateTimeField(null=True, blank=True)
+
+    objects = MusterQuerySet.as_manager()
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(
+                fields=["unit", "sequence"], condition=Q(set_aside_at=None), name="one_standing_muster_in_order"
+            ),
+            models.CheckConstraint(condition=Q(joined__gt=0) | Q(left__gt=0), name="muster_says_something"),
+        ]
+
+    def __str__(self) -> str:
+        return self.title
+
+
 class Casualty(models.Model):
     """What one unit lost in one engagement."""
 

@@ -125,10 +125,10 @@ class UnitEventSerializer(serializers.Serializer):
 
 
 class UnitBattleSerializer(serializers.Serializer):
-    engagement = serializers.IntegerField(source="engagement.pk")
-    title = serializers.CharField(source="engagement.title")
-    fought_on = serializers.DateField(source="engagement.fought_on")
-    outcome = serializers.CharField(source="engagement.outcome")
+    engagement = serializers.IntegerField(allow_null=True, help_text="Null for a muster between two battles.")
+    title = serializers.CharField(source="event.title")
+    fought_on = serializers.DateField(source="on")
+    outcome = serializers.CharField()
     changes = UnitEventSerializer(many=True)
     words = serializers.ListField(child=serializers.CharField())
 

@@ -197,5 +197,5 @@ def test_filing_takes_as_many_queries_after_one_game_as_after_three(
         )
     game = plan(on=date(2026, 3, 20))
     told = claim(casualties=([lost(roster, "First reeds", 1)], []))
-    with django_assert_num_queries(60):
+    with django_assert_num_queries(66):
         file_report(game, claim=told, submission=uuid4(), by=member)

@@ -177,5 +177,5 @@ def test_a_roster_costs_the_same_queries_whatever_its_units(
     units = [UnitFacts(name=f"Unit {number}", unit_class="line", figures=8, points=40) for number in range(count)]
     roster = write(member, units)
     client = call(member)
-    with django_assert_num_queries(6):
+    with django_assert_num_queries(7):
         client.get(f"{address}{roster.pk}/")

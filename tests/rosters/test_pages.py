@@ -73,7 +73,7 @@ def test_the_page_costs_the_same_queries_whatever_the_units(
     units = [UnitFacts(name=f"Unit {number}", unit_class="line", figures=8, points=40) for number in range(count)]
     roster = write(member, units)
     client = browse(member)
-    with django_assert_num_queries(8):
+    with django_assert_num_queries(9):
         client.get(at("roster", club, pk=roster.pk))
 
 
@@ -84,7 +84,7 @@ def test_the_page_costs_the_same_queries_whatever_the_battles(
     for _ in range(count):
         fight(Red_Company=(1, [1]))
     client = browse(member)
-    with django_assert_num_queries(10):
+    with django_assert_num_queries(11):
         client.get(address)
 
 

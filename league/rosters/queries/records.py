@@ -5,14 +5,16 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from datetime import date
 
 from django.utils.translation import gettext as _
 
 from league.engines import fates, strength
 from league.engines.rulesets import CasualtyTable, Ruleset
 from league.engines.strength import Change, UnitState
-from league.rosters.models import Casualty, Engagement, Roster, Unit
+from league.rosters.models import Casualty, Engagement, Muster, Roster, Unit
 from league.rosters.queries.fights import as_listed, engagements_of, fights_of
+from league.rosters.queries.musters import event_id, musters_of
 from league.rosters.queries.states import folded
 from league.rosters.queries.words import change_in_words
 from league.rulesets.models import Edition
@@ -34,12 +36,25 @@ __all__ = [
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class ServiceLine:
-    """One battle in a unit's record: what it did to the unit, in words, in the order it happened."""
+    """One battle or muster in a unit's record: what it did to the unit, in words, in the order it happened."""
 
-    engagement: Engagement
+    event: Engagement | Muster
     unit_id: int
     changes: tuple[Change, ...]
     words: tuple[str, ...]
+
+    @property
+    def engagement(self) -> int | None:
+        """The battle's row; a muster has none."""
+        return self.event.pk if isinstance(self.event, Engagement) else None
+
+    @property
+    def on(self) -> date:
+        return self.event.fought_on if isinstance(self.event, Engagement) else self.event.held_on
+
+    @property
+    def outcome(self) -> str:
+        return self.event.outcome if isinstance(self.event, Engagement) else ""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -66,32 +81,43 @@ def service_record(unit: Unit) -> list[ServiceLine]:
 
 
 def service_records(roster: Roster) -> dict[int, list[ServiceLine]]:
-    """Each unit's battles, by the unit's row: six queries, whatever the number of units and battles."""
+    """Each unit's battles and musters, by the unit's row: seven queries, whatever their number."""
     engagements = engagements_of(roster)
     fights = fights_of(engagements)
+    musters = musters_of([roster]).get(roster.pk, [])
     units = list(Unit.objects.filter(roster=roster).order_by("position", "pk"))
-    states = folded(units, fights.values(), rules_of(current_edition(roster.ruleset)))
-    return service_lines(engagements, fights, states)
+    rules = rules_of(current_edition(roster.ruleset))
+    states = folded(units, fights.values(), musters, rules)
+    return service_lines([*engagements, *musters], fights, states, rules)
 
 
 def service_lines(
-    engagements: Sequence[Engagement], fights: Mapping[int, strength.Engagement], states: Mapping[int, UnitState]
+    events: Sequence[Engagement | Muster],
+    fights: Mapping[int, strength.Engagement],
+    states: Mapping[int, UnitState],
+    rules: Ruleset,
 ) -> dict[int, list[ServiceLine]]:
-    rows = {row.pk: row for row in engagements}
+    """`rules` are today's; every battle is told by its own."""
+    rows: dict[int | str, Engagement | Muster] = {
+        row.pk if isinstance(row, Engagement) else event_id(row): row
+        for row in sorted(events, key=lambda each: each.sequence)
+    }
     records: dict[int, list[ServiceLine]] = {}
     for unit_id, state in states.items():
         changes: dict[int | str, list[Change]] = defaultdict(list)
         for change in state.reasons:
             changes[change.engagement_id].append(change)
         records[unit_id] = [
-            service_line(rows[pk], unit_id, changes[pk], fights[pk].ruleset) for pk in rows if pk in changes
+            service_line(rows[key], unit_id, changes[key], (isinstance(key, int) and fights[key].ruleset) or rules)
+            for key in rows
+            if key in changes
         ]
     return records
 
 
-def service_line(row: Engagement, unit_id: int, changes: Sequence[Change], rules: Ruleset | None) -> ServiceLine:
-    words = tuple(change_in_words(each, rules) for each in changes) if rules else ()
-    return ServiceLine(engagement=row, unit_id=unit_id, changes=tuple(changes), words=words)
+def service_line(event: Engagement | Muster, unit_id: int, changes: Sequence[Change], rules: Ruleset) -> ServiceLine:
+    words = tuple(change_in_words(each, rules) for each in changes)
+    return ServiceLine(event=event, unit_id=unit_id, changes=tuple(changes), words=words)
 
 
 def impossible_engagements(roster: Roster) -> list[ImpossibleEngagement]:
@@ -99,7 +125,8 @@ def impossible_engagements(roster: Roster) -> list[ImpossibleEngagement]:
     engagements = engagements_of(roster)
     fights = fights_of(engagements)
     units = list(Unit.objects.filter(roster=roster).order_by("position", "pk"))
-    states = folded(units, fights.values(), rules_of(current_edition(roster.ruleset)))
+    musters = musters_of([roster]).get(roster.pk, [])
+    states = folded(units, fights.values(), musters, rules_of(current_edition(roster.ruleset)))
     return impossible_among(engagements, fights, units, states)
 
 

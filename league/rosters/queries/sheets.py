@@ -14,6 +14,7 @@ from league.engines.strength import UnitState
 from league.rosters.models import Engagement, Roster, Unit
 from league.rosters.queries.fights import engagements_of, fights_of
 from league.rosters.queries.legality import faults_of
+from league.rosters.queries.musters import musters_of
 from league.rosters.queries.records import ServiceLine, impossible_among, service_lines
 from league.rosters.queries.states import folded
 from league.rulesets.models import Edition
@@ -69,14 +70,15 @@ class RosterSheet:
 
 
 def roster_sheet(roster: Roster) -> RosterSheet:
-    """Five queries, whatever the number of units and battles."""
+    """Six queries, whatever the number of units and battles."""
     edition = current_edition(roster.ruleset)
     rules = rules_of(edition)
     units = list(Unit.objects.filter(roster=roster).order_by("position", "pk"))
     engagements = engagements_of(roster)
     fights = fights_of(engagements)
-    states = folded(units, fights.values(), rules)
-    records = service_lines(engagements, fights, states)
+    musters = musters_of([roster]).get(roster.pk, [])
+    states = folded(units, fights.values(), musters, rules)
+    records = service_lines([*engagements, *musters], fights, states, rules)
     kept = [unit for unit in units if unit.removed_at is None]
     return RosterSheet(
         roster=roster,

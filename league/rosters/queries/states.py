@@ -8,8 +8,9 @@ from collections.abc import Iterable, Mapping, Sequence
 from league.engines import strength
 from league.engines.rulesets import Ruleset
 from league.engines.strength import UnitState
-from league.rosters.models import Engagement, Roster, Unit
+from league.rosters.models import Engagement, Muster, Roster, Unit
 from league.rosters.queries.fights import fights_of
+from league.rosters.queries.musters import as_roll_call, musters_of
 from league.rulesets.queries import current_editions, rules_of
 
 __all__ = ["folded", "states_of", "states_of_rosters"]
@@ -21,7 +22,7 @@ def states_of(roster: Roster, before_sequence: int | None = None) -> dict[int, U
 
 
 def states_of_rosters(rosters: Iterable[Roster], before_sequence: int | None = None) -> dict[int, dict[int, UnitState]]:
-    """The states of every roster's units, by roster and unit: five queries, whatever the number of rosters."""
+    """The states of every roster's units, by roster and unit: six queries, whatever the number of rosters."""
     wanted = {roster.pk: roster for roster in rosters}
     if not wanted:
         return {}
@@ -36,16 +37,20 @@ def states_of_rosters(rosters: Iterable[Roster], before_sequence: int | None = N
     by_roster: dict[int, list[strength.Engagement]] = defaultdict(list)
     for row in engagements:
         by_roster[row.roster_id].append(fights[row.pk])
+    musters = musters_of(wanted.values(), before_sequence)
     editions = current_editions(roster.ruleset_id for roster in wanted.values())
     return {
-        pk: folded(units[pk], by_roster[pk], rules_of(editions[roster.ruleset_id])) for pk, roster in wanted.items()
+        pk: folded(units[pk], by_roster[pk], musters.get(pk, ()), rules_of(editions[roster.ruleset_id]))
+        for pk, roster in wanted.items()
     }
 
 
-def folded(units: Sequence[Unit], fights: Iterable[strength.Engagement], rules: Ruleset) -> dict[int, UnitState]:
+def folded(
+    units: Sequence[Unit], fights: Iterable[strength.Engagement], musters: Iterable[Muster], rules: Ruleset
+) -> dict[int, UnitState]:
     """The fold itself; `rules` name the steps of experience, each fight has its own."""
     states: Mapping[int | str, UnitState] = strength.states_today(
-        [unit_as_listed(each) for each in units], fights, rules
+        [unit_as_listed(each) for each in units], fights, rules, musters=[as_roll_call(each) for each in musters]
     )
     return {unit.pk: states[unit.pk] for unit in units}
 

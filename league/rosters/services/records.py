@@ -20,7 +20,7 @@ from league.engines import fates, strength
 from league.engines.rulesets import Violation as EngineViolation
 from league.engines.strength import UnitState
 from league.errors import Refused, Violation
-from league.rosters.models import Casualty, Engagement, Rolls, Roster, Snapshot, Unit
+from league.rosters.models import Casualty, Engagement, Muster, Rolls, Roster, Snapshot, Unit
 from league.rosters.queries.records import rolls_for
 from league.rosters.queries.states import states_of
 from league.rulesets.models import Edition
@@ -169,9 +169,10 @@ def record_engagement(
 
 
 def next_sequence(roster: Roster) -> int:
-    """After every engagement there ever was: a place set aside is only taken by its correction."""
-    last: int | None = Engagement.objects.filter(roster=roster).aggregate(last=Max("sequence"))["last"]
-    return (last or 0) + 1
+    """After every engagement and muster there ever was: a place set aside is only taken by its correction."""
+    fought: int | None = Engagement.objects.filter(roster=roster).aggregate(last=Max("sequence"))["last"]
+    mustered: int | None = Muster.objects.filter(unit__roster=roster).aggregate(last=Max("sequence"))["last"]
+    return max(fought or 0, mustered or 0) + 1
 
 
 def faults_of_casualties(
