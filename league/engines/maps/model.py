@@ -87,12 +87,18 @@ class Map:
 
 
 def passable_to(
-    faction: str, *, of: Map, holders: Mapping[str, str], contested: Collection[str] = ()
+    faction: str,
+    *,
+    of: Map,
+    holders: Mapping[str, str],
+    contested: Collection[str] = (),
+    friends: Collection[str] = (),
 ) -> frozenset[str]:
-    """The regions a faction may pass through: its own and those nobody holds, none of them contested.
+    """The regions a faction may pass through: its own, its friends' and those nobody holds, none of them contested.
 
     `holders` says who holds a region, by key; a region that is not named is held by nobody.
     """
+    welcome = {faction, *friends}
     return frozenset(
-        each.key for each in of.regions if holders.get(each.key, faction) == faction and each.key not in contested
+        each.key for each in of.regions if holders.get(each.key, faction) in welcome and each.key not in contested
     )

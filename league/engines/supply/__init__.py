@@ -12,12 +12,15 @@ from league.engines.supply.model import (
     Force,
     ForceSupply,
     RoadUse,
+    Sending,
+    Sent,
     Situation,
     Step,
     Stock,
     StockUse,
     SupplyState,
 )
+from league.engines.supply.sendings import send
 
 __all__ = [
     "BadSituation",
@@ -28,10 +31,13 @@ __all__ = [
     "Force",
     "ForceSupply",
     "RoadUse",
+    "Sending",
+    "Sent",
     "Situation",
     "Step",
     "Stock",
     "StockUse",
     "SupplyState",
     "distribute",
+    "send",
 ]

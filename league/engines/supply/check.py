@@ -51,8 +51,8 @@ def _stock(stock: Stock, situation: Situation, regions: frozenset[str]) -> Itera
     yield from _belongs(called, stock.faction, stock.region, situation, regions)
     if not 0 <= stock.loads <= MOST:
         yield f"{called} is {stock.loads} loads, and must be from 0 to {MOST}."
-    holder = situation.holders.get(stock.region, stock.faction)
-    if holder != stock.faction and stock.region not in situation.contested:
+    if not situation.welcome(stock.region, stock.faction) and stock.region not in situation.contested:
+        holder = situation.holders[stock.region]
         yield f"{called} is said to be {stock.faction}'s, but {holder} holds the region."
 
 

@@ -74,7 +74,13 @@ class Ground:
 
 
 def ground_of(situation: Situation, faction: str) -> Ground:
-    passable = passable_to(faction, of=situation.map, holders=situation.holders, contested=situation.contested)
+    passable = passable_to(
+        faction,
+        of=situation.map,
+        holders=situation.holders,
+        contested=situation.contested,
+        friends=situation.friends.get(faction, ()),
+    )
     forces = [each for each in situation.forces if each.faction == faction]
     held = {each.region: each.loads for each in situation.stocks if each.faction == faction}
     produced = {

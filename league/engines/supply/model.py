@@ -23,6 +23,8 @@ __all__ = [
     "Force",
     "ForceSupply",
     "RoadUse",
+    "Sending",
+    "Sent",
     "Situation",
     "Step",
     "Stock",
@@ -68,8 +70,8 @@ class Force:
 class Situation:
     """A turn as supply finds it. `holders`: region -> faction; a region not named is held by nobody.
 
-    Supply passes through regions the faction holds and through those nobody holds. A region an enemy holds blocks. A
-    contested one blocks too, but supply may come in to the forces that fight there; what lies in stock there serves
+    Supply passes through regions the faction holds, through those of its `friends` (faction -> factions that let it
+    pass) and through those nobody holds. A region an enemy holds blocks. A contested one blocks too, but supply may come in to the forces that fight there; what lies in stock there serves
     them alone, and it yields nothing. A road carries its capacity for each faction that may use it.
     """
 
@@ -79,6 +81,12 @@ class Situation:
     stocks: tuple[Stock, ...] = ()
     forces: tuple[Force, ...] = ()
     contested: frozenset[str] = field(default_factory=frozenset)
+    friends: Mapping[str, frozenset[str]] = field(default_factory=dict)
+
+    def welcome(self, region: str, faction: str) -> bool:
+        """Whether the holder of the region lets the faction pass: it does so itself, its friends do, nobody does."""
+        holder = self.holders.get(region, faction)
+        return holder == faction or holder in self.friends.get(faction, ())
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -111,6 +119,35 @@ class Delivery:
     def arrived(self) -> int:
         """Hundredths of a load."""
         return self.loads * (HUNDRED - self.loss)
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Sending:
+    """An order to carry `loads` from a stock to another region, once the forces are fed."""
+
+    key: str
+    faction: str
+    origin: str
+    to: str
+    loads: int
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Sent:
+    """What came of a sending: `loads` left, as many as stock and roads allowed, and `loads = arrived + spoilt`, whole.
+
+    What the loads of one sending have left is put together at the end; what makes no whole load is spoilt.
+    """
+
+    key: str
+    faction: str
+    origin: str
+    to: str
+    asked: int
+    loads: int
+    arrived: int
+    spoilt: int
+    deliveries: tuple[Delivery, ...]
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

@@ -199,3 +199,11 @@ def test_everything_wrong_is_said_at_once():
 def test_a_stock_in_the_enemys_hands_is_no_stock():
     with pytest.raises(BadSituation, match="but south holds the region"):
         distribute(war([road("a-b")], stocks=[stock("a", 2)], enemy=["a"]))
+
+
+def test_friends_let_each_others_supply_pass_but_keep_what_their_sources_yield():
+    roads = [road("a-b"), road("b-c")]
+    situation = war(roads, stocks=[stock("a", 2)], forces=[force("first", "c", 9)], enemy=["b"], sources={"b": 6})
+    friendly = replace(situation, friends={"north": frozenset({"south"})})
+    assert distribute(situation).force("first").loads == 0
+    assert distribute(friendly).force("first").loads == 2
