@@ -134,9 +134,9 @@ class Sending:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Sent:
-    """What came of a sending: `loads` left, as many as stock and roads allowed, and `loads = arrived + spoilt`, whole.
+    """What came of a sending: `loads` of those `asked` left, as many as stock and roads allowed.
 
-    What the loads of one sending have left is put together at the end; what makes no whole load is spoilt.
+    In hundredths of a load, `100 x loads = arrived + spoilt`.
     """
 
     key: str

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from league.engines.supply.ground import ground_of
-from league.engines.supply.model import HUNDRED, Delivery, Distribution, Force, Sending, Sent, Situation, Stock
+from league.engines.supply.model import Delivery, Distribution, Force, Sending, Sent, Situation, Stock
 from league.engines.supply.paths import deliveries_of
 from league.engines.supply.simplex import least_cost_flow
 
@@ -28,7 +28,6 @@ def send(situation: Situation, distribution: Distribution, sendings: Iterable[Se
     for sending in sendings:
         deliveries = _carry(situation, sending, carried, kept.get((sending.faction, sending.origin), 0))
         loads = sum(each.loads for each in deliveries)
-        arrived = sum(each.arrived for each in deliveries) // HUNDRED
         found.append(
             Sent(
                 key=sending.key,
@@ -37,8 +36,8 @@ def send(situation: Situation, distribution: Distribution, sendings: Iterable[Se
                 to=sending.to,
                 asked=sending.loads,
                 loads=loads,
-                arrived=arrived,
-                spoilt=loads - arrived,
+                arrived=sum(each.arrived for each in deliveries),
+                spoilt=sum(each.spoilt for each in deliveries),
                 deliveries=deliveries,
             )
         )
