@@ -38,3 +38,87 @@ def spring():
             {"id": "r2-2", "round": 2, "sides": [{"entrant": "brannoc", "unplayed": "bye"}]},
         ],
     }
+
+
+@pytest.fixture
+def thursday():
+    """A small night by hand: one table with a game, one with a need told outright, two who come, three holdings."""
+    needs = [
+        {
+            "key": "tokens",
+            "name": "Tokens",
+            "wanted": {"category": "token"},
+            "per": "unit",
+            "sharing": "apart",
+        },
+        {"key": "dice", "name": "Dice", "wanted": {"category": "die", "sides": 6}, "per": "pool", "sharing": "shared"},
+    ]
+    company = {"name": "Company", "class": "line", "figures": 12, "gear": ["muskets"]}
+    return {
+        "format": "drumhead night 1",
+        "name": "Thursday",
+        "club": "Weir Street Irregulars",
+        "on": "2026-03-19",
+        "rulesets": {
+            "ponds": {
+                "format": "drumhead ruleset 1",
+                "name": "Two Ponds",
+                "summary": "",
+                "qualities": [],
+                "unit_classes": [{"key": "line", "name": "Line", "figures_least": 1, "figures_most": 20}],
+                "kit": {"needs": needs},
+            }
+        },
+        "tables": [
+            {
+                "id": "t1",
+                "name": "By the window",
+                "game": {
+                    "ruleset": "ponds",
+                    "sides": [
+                        {
+                            "key": "east",
+                            "name": "East",
+                            "units": [company, {"name": "Runners", "class": "line", "figures": 6}],
+                        },
+                        {"key": "west", "name": "West", "units": [{"name": "Watch", "class": "line", "figures": 4}]},
+                    ],
+                },
+            },
+            {
+                "id": "t2",
+                "needs": [
+                    {
+                        "key": "tea",
+                        "name": "Tea",
+                        "wanted": {"category": "consumable", "use": "tea"},
+                        "count": 2,
+                        "importance": "pleasant",
+                    }
+                ],
+            },
+        ],
+        "people": [
+            {"id": "quenna", "name": "Quenna", "tables": ["t1"]},
+            {"id": "ulmar", "name": "Ulmar", "carries_most_ml": 2000},
+        ],
+        "holdings": [
+            {
+                "id": "red",
+                "name": "Red tokens",
+                "piece": {"category": "token", "colour": "red"},
+                "count": 5,
+                "carrier": "quenna",
+                "bulk_ml": 1,
+            },
+            {
+                "id": "blue",
+                "name": "Blue tokens",
+                "piece": {"category": "token", "colour": "blue"},
+                "count": 5,
+                "carrier": "ulmar",
+            },
+            {"id": "dice", "name": "White dice", "piece": {"category": "die", "sides": 6}, "count": 20},
+        ],
+        "packed": [],
+    }
