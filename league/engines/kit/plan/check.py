@@ -117,8 +117,9 @@ def _faults(night: Night, plan: Plan) -> Iterator[str]:
     missing = missing_of(night, plan.served)
     if {short.demand: short.missing for short in plan.shortfalls} != missing:
         yield "The shortfalls are not what the uses leave."
+    right = {count: count_holds(night, count) for count in {short.count for short in plan.shortfalls} if count}
     for short in plan.shortfalls:
-        if short.count is not None and not _counts(night, missing, short):
+        if short.count is not None and not (right[short.count] and _fits(night, missing, short, short.count)):
             yield f"The count for “{short.demand}” proves nothing."
     levels = levels_of(night, plan.lines, plan.served)
     for value in plan.values:
@@ -157,13 +158,11 @@ def _use_faults(night: Night, plan: Plan) -> Iterator[str]:
         yield "Lines bring what no use takes."
 
 
-def _counts(night: Night, missing: Mapping[str, int], short: Shortfall) -> bool:
-    """Whether the count is right, as large as what its demands miss, and about nothing that matters less."""
-    count = short.count
-    if count is None or short.demand not in count.demands or not count_holds(night, count):
-        return False
-    lesser = {demand.key for demand in night.demands if RANKS[demand.importance] > RANKS[short.importance]}
-    return not lesser & set(count.demands) and sum(missing.get(key, 0) for key in count.demands) == count.missing
+def _fits(night: Night, missing: Mapping[str, int], short: Shortfall, count: Count) -> bool:
+    """Whether a right count is as large as what its demands miss, and about nothing that matters less than the demand."""
+    within = set(count.demands)
+    lesser = any(RANKS[each.importance] > RANKS[short.importance] for each in night.demands if each.key in within)
+    return short.demand in within and not lesser and sum(missing.get(key, 0) for key in within) == count.missing
 
 
 def _look_faults(night: Night, served: Iterable[Served]) -> Iterator[str]:

@@ -14,11 +14,14 @@ class Facts:
     """Demands, uses, supplies and carriers of the night are meant by their place in it."""
 
     night: Night
+    asked: dict[str, int]  # by demand key
     held: dict[str, int]  # by good
     supplies_of: dict[str, list[int]]  # by good
     uses_of: dict[tuple[str, str], list[int]]  # by table and good
     uses_for: dict[str, list[int]]  # by demand key
     carrier_of: list[int | None]  # by supply
+    carried: list[tuple[int, Supply]]  # those that are not at the venue already
+    supplies_by: list[list[int]]  # by carrier
     most_times: list[int]  # by use: more would be idle or impossible
     packed: dict[tuple[int, str], int]  # by supply and table, for those who have packed
 
@@ -37,14 +40,22 @@ class Facts:
             for key, _ in use.covers:
                 uses_for[key].append(number)
         people = {carrier.key: number for number, carrier in enumerate(night.carriers)}
+        carrier_of = [None if supply.carrier is None else people[supply.carrier] for supply in night.supplies]
+        supplies_by: list[list[int]] = [[] for _ in night.carriers]
+        for number, owner in enumerate(carrier_of):
+            if owner is not None:
+                supplies_by[owner].append(number)
         asked = {demand.key: demand.count for demand in night.demands}
         return cls(
             night=night,
+            asked=asked,
             held=dict(held),
             supplies_of=dict(supplies_of),
             uses_of=dict(uses_of),
             uses_for=dict(uses_for),
-            carrier_of=[None if supply.carrier is None else people[supply.carrier] for supply in night.supplies],
+            carrier_of=carrier_of,
+            carried=[(at, supply) for at, supply in enumerate(night.supplies) if supply.carrier is not None],
+            supplies_by=supplies_by,
             most_times=[_most_times(use, asked, held[use.good]) for use in night.uses],
             packed=_packed(night),
         )
@@ -65,12 +76,6 @@ class Facts:
     def most_pieces(self, table: str, good: str) -> int:
         """More pieces of a good than this no table can use."""
         return sum(self.night.uses[use].takes * self.most_times[use] for use in self.uses_of.get((table, good), ()))
-
-    def carried(self) -> list[tuple[int, Supply]]:
-        """The supplies that are not at the venue already."""
-        return [
-            (number, supply) for number, supply in enumerate(self.night.supplies) if self.carrier_of[number] is not None
-        ]
 
 
 def _most_times(use: Use, asked: dict[str, int], held: int) -> int:

@@ -1,15 +1,14 @@
 """The programme of a night: supply -> good -> use at a table -> demand, with direct arcs where it matters whose it is.
 
-Whose a piece is does not matter for shortfall and stand-ins, so the programme grows in three steps: `uses` (what is
-done at the tables, each good as one heap), `hands` (who gives how much, what goes to their own table, what stays as it
-was packed) and `charges` (who brings anything at all, and which holdings are packed).
+Whose a piece is does not matter for shortfall and stand-ins, so the programme grows in four steps: uses (what is done
+at the tables, each good as one heap), looks (what must be told apart), hands (who gives how much, what goes to their
+own table, what stays as it was packed) and charges (who brings anything at all, and which holdings are packed).
 """
 
 from __future__ import annotations
 
 from collections import Counter, defaultdict
 from dataclasses import dataclass, field
-from itertools import groupby
 
 import numpy as np
 
@@ -17,7 +16,7 @@ from .facts import Facts
 from .model import Level
 from .program import Ints, Program
 
-USES, HANDS, CHARGES = 1, 2, 3
+USES, LOOKS, HANDS, CHARGES = 1, 2, 3, 4
 STEP_OF: dict[Level, int] = {
     "changes": HANDS,
     "away": HANDS,
@@ -45,19 +44,18 @@ class Layout:
     packs: dict[int, int] = field(default_factory=dict)  # by supply: 0 or 1
     comes: dict[int, int] = field(default_factory=dict)  # by carrier: 0 or 1
 
-    def reach(self, level: Level, point: Ints) -> Ints:
-        """Grow the programme until it can count a level; the point is grown with it."""
-        wanted = STEP_OF.get(level, USES)
-        if self.step < USES <= wanted:
-            self._uses()
-            point = self._nothing()
-        if self.step < HANDS <= wanted:
-            self._hands()
-            point = self._handed(point)
-        if self.step < CHARGES <= wanted:
-            self._charges()
-            point = self._charged(point)
-        self.step = max(self.step, wanted)
+    def reach(self, step: int, point: Ints) -> Ints:
+        """Grow the programme to a step; the point is grown with it, or given up where the new rows do not allow it."""
+        for number, grow, grown in (
+            (USES, self._uses, self._nothing),
+            (LOOKS, self._apart, self._told_apart),
+            (HANDS, self._hands, self._handed),
+            (CHARGES, self._charges, self._charged),
+        ):
+            if self.step < number <= step:
+                grow()
+                point = grown(point)
+                self.step = number
         return point
 
     def aim(self, level: Level) -> tuple[dict[int, int], int]:
@@ -73,10 +71,10 @@ class Layout:
                 terms.update({self.times[at]: use.loss for at, use in enumerate(night.uses)})
             case "changes":
                 constant = sum(self.facts.packed.values())
-                terms.update(self.taken[at] for at, _ in self.facts.carried() if self.facts.has_packed(at))
+                terms.update(self.taken[at] for at, _ in self.facts.carried if self.facts.has_packed(at))
                 terms.subtract(dict.fromkeys(self.kept.values(), 2))
             case "away":
-                terms.update(self.taken[at] for at, _ in self.facts.carried())
+                terms.update(self.taken[at] for at, _ in self.facts.carried)
                 terms.subtract(self.own.values())
                 terms.subtract(column for key, column in self.kept.items() if self.facts.plays(*key))
             case "excess_ml":
@@ -109,11 +107,10 @@ class Layout:
             most = sum(takes * program.upper[column] for column, takes in terms.items())
             self.pool[good] = program.column(0, min(facts.held.get(good, 0), most))
             program.row(0, 0, terms | {self.pool[good]: -1})
-        self._apart()
 
     def _apart(self) -> None:
         """No look for two demands of a set: a use is made only for the one demand that its look was chosen for."""
-        night, program = self.facts.night, self.program
+        night = self.facts.night
         for number, apart in enumerate(night.apart):
             by_look: defaultdict[str, defaultdict[str, list[int]]] = defaultdict(lambda: defaultdict(list))
             for key in apart.demands:
@@ -122,16 +119,14 @@ class Layout:
             for look, by_demand in sorted(by_look.items()):
                 if len(by_demand) > 1:
                     self._choose(number, look, by_demand)
-        for number, look in dict.fromkeys((number, look) for number, look, _ in self.looks):
-            chosen = [column for key, column in self.looks.items() if key[:2] == (number, look)]
-            program.at_most(1, dict.fromkeys(chosen, 1))
 
     def _choose(self, number: int, look: str, by_demand: dict[str, list[int]]) -> None:
+        program = self.program
         for key, uses in sorted(by_demand.items()):
-            chosen = self.looks[number, look, key] = self.program.column(0, 1)
+            chosen = self.looks[number, look, key] = program.column(0, 1)
             for use in uses:
-                most = self.facts.most_times[use]
-                self.program.at_most(0, {self.times[use]: 1, chosen: -most})
+                program.at_most(0, {self.times[use]: 1, chosen: -self.facts.most_times[use]})
+        program.at_most(1, {self.looks[number, look, key]: 1 for key in by_demand})
 
     def _hands(self) -> None:
         night, facts, program = self.facts.night, self.facts, self.program
@@ -145,11 +140,7 @@ class Layout:
             program.row(0, 0, {self.taken[at]: 1 for at in facts.supplies_of.get(good, ())} | {column: -1})
         self._direct()
         for number, carrier in enumerate(night.carriers):
-            bulk = {
-                self.taken[at]: supply.bulk_ml
-                for at, supply in facts.carried()
-                if facts.carrier_of[at] == number and supply.bulk_ml
-            }
+            bulk = {self.taken[at]: night.supplies[at].bulk_ml for at in facts.supplies_by[number]}
             most = sum(each * program.upper[column] for column, each in bulk.items())
             if carrier.carries_most_ml is not None and most > carrier.carries_most_ml:
                 self.excess[number] = program.column(0, most - carrier.carries_most_ml)
@@ -161,7 +152,7 @@ class Layout:
         from_supply: defaultdict[int, dict[int, int]] = defaultdict(dict)
         to_table: defaultdict[tuple[str, str], dict[int, int]] = defaultdict(dict)
         arcs = [(self.kept, key, count) for key, count in facts.packed.items()]
-        arcs += [(self.own, (at, table), supply.count) for at, supply in facts.carried() for table in self._tables(at)]
+        arcs += [(self.own, (at, table), supply.count) for at, supply in facts.carried for table in self._tables(at)]
         for columns, (at, table), count in arcs:
             good = facts.night.supplies[at].good
             most = min(count, program.upper[self.taken[at]], facts.most_pieces(table, good))
@@ -180,16 +171,17 @@ class Layout:
 
     def _charges(self) -> None:
         facts, program = self.facts, self.program
-        for at, _ in facts.carried():
+        for at, _ in facts.carried:
             most = program.upper[self.taken[at]]
             if most:
                 self.packs[at] = program.column(0, 1)
                 program.at_most(0, {self.taken[at]: 1, self.packs[at]: -most})
-        owned = sorted(self.packs, key=lambda at: facts.carrier_of[at] or 0)
-        for number, supplies in groupby(owned, key=lambda at: facts.carrier_of[at] or 0):
-            self.comes[number] = program.column(0, 1)
-            for at in supplies:
-                program.at_most(0, {self.packs[at]: 1, self.comes[number]: -1})
+        for number, supplies in enumerate(facts.supplies_by):
+            theirs = [self.packs[at] for at in supplies if at in self.packs]
+            if theirs:
+                self.comes[number] = program.column(0, 1)
+                for column in theirs:
+                    program.at_most(0, {column: 1, self.comes[number]: -1})
         direct: defaultdict[tuple[int, str], list[int]] = defaultdict(list)
         for columns in (self.kept, self.own):
             for key, column in columns.items():
@@ -199,25 +191,29 @@ class Layout:
             most = min(program.upper[self.taken[at]], facts.most_pieces(table, facts.night.supplies[at].good))
             program.at_most(0, dict.fromkeys(arcs, 1) | {self.packs[at]: -most})
 
-    def _nothing(self) -> Ints:
+    def _nothing(self, _: Ints) -> Ints:
         point = np.zeros(len(self.program.lower), dtype=np.int64)
         point[self.missing] = [demand.count for demand in self.facts.night.demands]
         return point
 
+    def _told_apart(self, point: Ints) -> Ints:
+        grown = self._grown(point)
+        uses = self.facts.night.uses
+        for (_, look, key), column in self.looks.items():
+            made = (use for use in self.facts.uses_for[key] if (uses[use].look or uses[use].good) == look)
+            grown[column] = any(grown[self.times[use]] for use in made)
+        return grown if self.program.allows(grown) else self._nothing(grown)
+
     def _handed(self, point: Ints) -> Ints:
         """Each heap taken from its supplies one after the other, what is at the venue first."""
-        facts, grown = self.facts, self._grown(point)
+        facts, grown, supplies = self.facts, self._grown(point), self.facts.night.supplies
         for good, column in self.pool.items():
             left = int(grown[column])
             for at in sorted(facts.supplies_of.get(good, ()), key=lambda at: (facts.carrier_of[at] is not None, at)):
                 grown[self.taken[at]] = min(left, self.program.upper[self.taken[at]])
                 left -= int(grown[self.taken[at]])
         for number, column in self.excess.items():
-            carried = sum(
-                int(grown[self.taken[at]]) * supply.bulk_ml
-                for at, supply in facts.carried()
-                if facts.carrier_of[at] == number
-            )
+            carried = sum(int(grown[self.taken[at]]) * supplies[at].bulk_ml for at in facts.supplies_by[number])
             grown[column] = max(0, carried - (facts.night.carriers[number].carries_most_ml or 0))
         return grown
 

@@ -11,12 +11,12 @@ from league.engines.kit.model import Night
 from .check import check_plan, levels_of, loads_of, missing_of
 from .facts import Facts
 from .handout import lines_of, served_of, sorted_lines
-from .layout import Layout
+from .layout import HANDS, Layout
 from .model import DEFAULT_ORDER, Criterion, Line, Plan, Served, Shortfall, Value
 from .order import in_order
-from .proof import count_for
+from .proof import counts_for
 from .stages import Stages
-from .words import of_count, of_shortfall, with_reasons
+from .words import of_shortfall, with_reasons
 
 
 def plan_night(night: Night, *, criteria: Sequence[Criterion] = DEFAULT_ORDER, seconds: float = 10.0) -> Plan:
@@ -37,7 +37,7 @@ def plan_night(night: Night, *, criteria: Sequence[Criterion] = DEFAULT_ORDER, s
     stages = Stages(layout=Layout(facts=facts), left=lambda: max(0.0, end - time.monotonic()))
     values = stages.run(order)
     # Who hands out what must be known even where nobody asked for it to be good.
-    point = stages.layout.reach("away", stages.point)
+    point = stages.layout.reach(HANDS, stages.point)
     served = served_of(stages.layout, point)
     lines = with_reasons(facts, sorted_lines(lines_of(stages.layout, point)))
     plan = _plan(facts, lines, served, values)
@@ -73,12 +73,10 @@ def _plan(facts: Facts, lines: tuple[Line, ...], served: tuple[Served, ...], val
 
 def _shortfalls(facts: Facts, served: tuple[Served, ...], values: Sequence[Value]) -> tuple[Shortfall, ...]:
     missing = missing_of(facts.night, served)
+    counts = counts_for(facts, served, missing)
     by_level = {each.level: each for each in values}
-    shortfalls = []
-    for demand in facts.night.demands:
-        if demand.key in missing:
-            count = count_for(facts, served, missing, demand.key)
-            if count is not None:
-                count = replace(count, words=of_count(facts, count))
-            shortfalls.append(of_shortfall(demand, missing[demand.key], count, by_level))
-    return tuple(shortfalls)
+    return tuple(
+        of_shortfall(demand, missing[demand.key], counts[demand.key], by_level)
+        for demand in facts.night.demands
+        if demand.key in missing
+    )

@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 
 Ints = NDArray[np.int64]
 Floats = NDArray[np.float64]
+Sides = tuple[list[int], list[int], list[int], list[int]]
 Terms = Mapping[int, int]
 NO_LIMIT: Final = 1 << 40  # stands for infinity; no row of a sound night comes near
 
@@ -54,6 +55,15 @@ class Program:
         for column, factor in aim.items():
             costs[column] = factor
         return costs
+
+    def sides(self) -> Sides:
+        """The bounds and sides as they are now, to be restored."""
+        return self.lower[:], self.upper[:], self.row_lower[:], self.row_upper[:]
+
+    def restore(self, sides: Sides) -> None:
+        """Bounds and sides as they were; what was added since keeps its own."""
+        for now, before in zip((self.lower, self.upper, self.row_lower, self.row_upper), sides, strict=True):
+            now[: len(before)] = before
 
     def allows(self, point: Ints) -> bool:
         """Whether a point of whole numbers keeps every bound and row, without any tolerance."""

@@ -44,22 +44,29 @@ def solve_relaxed(program: Program, costs: Ints, seconds: float) -> Relaxed | No
     return Relaxed(point=np.asarray(solution.col_value), prices=np.asarray(solution.row_dual))
 
 
-def solve_whole(program: Program, costs: Ints, seconds: float, *, start: Ints, stop_at: int | None) -> Whole:
-    """From a point to start with; the search ends early at a cost of `stop_at`, which is known to be the least."""
+def solve_whole(program: Program, costs: Ints, seconds: float, *, start: Ints | None, stop_at: int | None) -> Whole:
+    """From a point to start with, if any; the search ends early at a cost of `stop_at`, which is known to be the least.
+
+    Where HiGHS improves the start while it simplifies the problem, it ends at once and hands back the start as it was;
+    then it is asked again without one.
+    """
     highs = _highs(program, costs, seconds, whole=True)
     highs.setOptionValue("mip_rel_gap", 0.0)
     highs.setOptionValue("mip_abs_gap", GAP_OF_WHOLE_AIMS)
     if stop_at is not None:
         highs.setOptionValue("objective_target", stop_at + ROUNDING)
-    given = highspy.HighsSolution()
-    given.col_value = start.astype(np.float64).tolist()
-    highs.setSolution(given)
+    if start is not None:
+        given = highspy.HighsSolution()
+        given.col_value = start.astype(np.float64).tolist()
+        highs.setSolution(given)
     highs.run()
     info = highs.getInfo()
     found = info.primal_solution_status == highspy.SolutionStatus.kSolutionStatusFeasible
     point = np.rint(np.asarray(highs.getSolution().col_value)).astype(np.int64) if found else None
     bound = info.mip_dual_bound
     least = ceil(bound - ROUNDING * max(1.0, abs(bound) / 1000)) if abs(bound) < inf else None
+    if start is not None and point is not None and int(costs @ point) > info.objective_function_value + ROUNDING:
+        return solve_whole(program, costs, seconds - highs.getRunTime(), start=None, stop_at=stop_at)
     return Whole(point=point, least=least)
 
 

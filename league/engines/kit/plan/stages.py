@@ -5,16 +5,19 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from math import lcm
+from typing import Final
 
 import numpy as np
 
-from .layout import Layout
+from .layout import LOOKS, STEP_OF, USES, Layout
 from .model import LEVELS, Criterion, Level, Proof, Value
-from .program import NO_LIMIT, Bound, Ints, bound_of, keep_best
+from .program import NO_LIMIT, Bound, Floats, Ints, bound_of, keep_best
 from .solver import Whole, solve_relaxed, solve_whole
 
-SHARE = 0.5  # of the time left, for one hard level; what it does not use is left for the others
-MOST_SCALED = 12
+MOST_TAKEN: Final = 12
+SHARE: Final = 0.5  # of the time left, for one hard level; what it does not use is left for the others
+SHARE_OF_GUESS: Final = 0.2
+SCALES: Final = (1, 12, 5040)  # prices are tried as whole numbers first, then as fractions of these denominators
 
 
 @dataclass(kw_only=True, slots=True)
@@ -26,11 +29,52 @@ class Stages:
     point: Ints = field(default_factory=lambda: np.zeros(0, dtype=np.int64))
 
     def run(self, criteria: Sequence[Criterion]) -> list[Value]:
-        return [self._least(criterion, level) for criterion in criteria for level in LEVELS[criterion]]
+        """The values of all levels of the criteria, in their order."""
+        levels = [(criterion, level) for criterion in criteria for level in LEVELS[criterion]]
+        easy = 0
+        while easy < len(levels) and levels[easy][1] not in STEP_OF:
+            easy += 1
+        values = self._at_once(levels[:easy], USES) or self._at_once(levels[:easy], LOOKS)
+        hard = levels[easy:] if values else levels
+        return [*(values or ()), *(self._least(*each) for each in hard)]
+
+    def _at_once(self, levels: Sequence[tuple[Criterion, Level]], step: int) -> list[Value] | None:
+        """The levels that only ask what is used where, by linear bounds alone, first without looks; then one search for
+        a point that keeps looks and bounds. None when none is found, and nothing is changed.
+        """
+        layout = self.layout
+        self.point = layout.reach(step, self.point)
+        before = layout.program.sides()
+        values = []
+        for criterion, level in levels:
+            aim, _ = layout.aim(level)
+            bound = self._relax(layout.program.costs(aim))
+            if bound is None or not bound.is_whole:
+                break
+            keep_best(layout.program, bound)
+            values.append(
+                Value(criterion=criterion, level=level, value=bound.least, bound=bound.least, proof="integers")
+            )
+        self.point = layout.reach(LOOKS, self.point)
+        if len(values) == len(levels) and self._lands():
+            return values
+        layout.program.restore(before)
+        return None
+
+    def _lands(self) -> bool:
+        """Whether there is a point within the bounds as they are now; then it is the best."""
+        program = self.layout.program
+        if not program.allows(self.point):
+            nothing = program.costs({})
+            found = solve_whole(program, nothing, self.left() * SHARE_OF_GUESS, start=None, stop_at=0).point
+            if found is None or not program.allows(found):
+                return False
+            self.point = found
+        return True
 
     def _least(self, criterion: Criterion, level: Level) -> Value:
         layout, program = self.layout, self.layout.program
-        self.point = layout.reach(level, self.point)
+        self.point = layout.reach(STEP_OF.get(level, LOOKS), self.point)
         aim, constant = layout.aim(level)
         costs = program.costs(aim)
         bound = bound_of(program, costs, np.zeros(len(program.row_lower)), 1)
@@ -55,19 +99,16 @@ class Stages:
         return int(costs @ self.point)
 
     def _improve(self, costs: Ints, point: Ints) -> None:
-        if self.layout.program.allows(point) and int(costs @ point) <= self._cost(costs):
+        program = self.layout.program
+        if program.allows(point) and (int(costs @ point) <= self._cost(costs) or not program.allows(self.point)):
             self.point = point
 
     def _relax(self, costs: Ints) -> Bound | None:
-        """The best that rounded prices prove; as a network's prices are whole, the first try mostly does."""
         relaxed = solve_relaxed(self.layout.program, costs, self.left())
         if relaxed is None:
             return None
         self._improve(costs, np.rint(relaxed.point).astype(np.int64))
-        factors = {min(abs(each), MOST_SCALED) for each in self.layout.program.factors}
-        scales = dict.fromkeys((1, lcm(*factors), 5040))
-        bounds = (bound_of(self.layout.program, costs, relaxed.prices, scale) for scale in scales)
-        return max((each for each in bounds if each), key=lambda each: (each.least, -each.scale), default=None)
+        return _best_bound(self.layout, costs, relaxed.prices)
 
     def _proven(self, costs: Ints, bound: Bound | None, whole: Whole | None) -> tuple[int, Proof]:
         value = self._cost(costs)
@@ -77,3 +118,11 @@ class Stages:
         claimed = whole.least if whole is not None and whole.least is not None else counted
         least = min(max(counted, claimed), value)
         return least, "solver" if least == value else "open"
+
+
+def _best_bound(layout: Layout, costs: Ints, prices: Floats) -> Bound | None:
+    """The best that rounded prices prove; as a network's prices are whole, the first try mostly does."""
+    program = layout.program
+    scales = dict.fromkeys((*SCALES, lcm(*{use.takes for use in layout.facts.night.uses if use.takes <= MOST_TAKEN})))
+    bounds = (bound_of(program, costs, prices, scale) for scale in scales)
+    return max((each for each in bounds if each), key=lambda each: (each.least, -each.scale), default=None)
