@@ -1,1 +1,142 @@
-"""A war turn by turn: orders, battles, supply and losses folded into the state of any turn."""
+"""A war turn by turn: orders, battles, supply and losses folded into the state of any turn.
+
+`Campaign` is how the war began, a `Fact` everything since (`model`), `Rules` what the umpire chose (`rules`). From these
+`replay` gives a `TurnState` for every turn, with a reason for each change; `advance` one turn more, which is all it
+takes to keep up. Then:
+
+* `orders.check` and `reports.check` say all that is wrong with what somebody types;
+* `differences` says what another telling of the same war (a report corrected) changes since;
+* `fog.view` is the one place that says what each player and spectator may see;
+* `dice.check` repeats every roll that was drawn; `simulate` proposes the end of a battle nobody could play;
+* `outlook` plays the war on by chance; `chronicle` says in words what happened.
+
+Of the engines this one stands on strength, supply, attrition and fates: a turn is all of them, one after the other.
+"""
+
+from __future__ import annotations
+
+from league.engines.war.fold import advance, opening, replay
+from league.engines.war.model import (
+    AddDepot,
+    AwardPoints,
+    BattleOutcome,
+    BuildDepot,
+    Campaign,
+    Closed,
+    Depot,
+    DigIn,
+    DropDepot,
+    Effect,
+    Fact,
+    FactId,
+    Faction,
+    Force,
+    ForceOutcome,
+    GrantStock,
+    Hold,
+    Holding,
+    Laws,
+    MapEdited,
+    Move,
+    Order,
+    OrderSet,
+    OutsideBattle,
+    PlaceForce,
+    Postponed,
+    RaiseForce,
+    Rebuild,
+    RemoveForce,
+    Replacement,
+    Revealed,
+    Roll,
+    Ruling,
+    SendSupply,
+    SetControl,
+    Settlement,
+    Stock,
+    TurnSeed,
+    in_force,
+)
+from league.engines.war.rules import (
+    USUAL,
+    Condition,
+    Fog,
+    Ground,
+    Hardship,
+    Price,
+    Rules,
+    Victory,
+    Worth,
+)
+from league.engines.war.state import (
+    Battle,
+    BattleSide,
+    Change,
+    Ended,
+    Entry,
+    ForceState,
+    RollNeeded,
+    TurnState,
+)
+
+__all__ = [
+    "USUAL",
+    "AddDepot",
+    "AwardPoints",
+    "Battle",
+    "BattleOutcome",
+    "BattleSide",
+    "BuildDepot",
+    "Campaign",
+    "Change",
+    "Closed",
+    "Condition",
+    "Depot",
+    "DigIn",
+    "DropDepot",
+    "Effect",
+    "Ended",
+    "Entry",
+    "Fact",
+    "FactId",
+    "Faction",
+    "Fog",
+    "Force",
+    "ForceOutcome",
+    "ForceState",
+    "GrantStock",
+    "Ground",
+    "Hardship",
+    "Hold",
+    "Holding",
+    "Laws",
+    "MapEdited",
+    "Move",
+    "Order",
+    "OrderSet",
+    "OutsideBattle",
+    "PlaceForce",
+    "Postponed",
+    "Price",
+    "RaiseForce",
+    "Rebuild",
+    "RemoveForce",
+    "Replacement",
+    "Revealed",
+    "Roll",
+    "RollNeeded",
+    "Rules",
+    "Ruling",
+    "SendSupply",
+    "SetControl",
+    "Settlement",
+    "Stock",
+    "TurnSeed",
+    "TurnState",
+    "Victory",
+    "Worth",
+    "advance",
+    "in_force",
+    "opening",
+    "replay",
+]

@@ -35,6 +35,7 @@ __all__ = [
     "GrantStock",
     "Hold",
     "Holding",
+    "Laws",
     "MapEdited",
     "Move",
     "Order",
@@ -76,8 +77,8 @@ class Faction:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Force:
-    """One roster on the map. `units` are as written down when it entered the war; `need` is the supply it wants a
-    turn; `pace` how many roads it may follow in one."""
+    """One roster on the map. `units` are as written down when it entered the war; `need` is the loads of supply it
+    wants a turn; `pace` how many roads it may follow in one."""
 
     key: str
     name: str
@@ -107,7 +108,7 @@ class Holding:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Stock:
-    """Supply that lies in a region, at a depot or a source there; in whole supplies."""
+    """Supply that lies in a region, at a depot or a source there, in whole loads."""
 
     region: str
     faction: str
@@ -211,7 +212,7 @@ class Fact:
 class OrderSet(Fact):
     """All of a faction's orders for a turn; the last set before the reveal counts. A force without an order holds.
 
-    `importance` are forces in the order they are to be fed; those left out follow as the campaign lists them.
+    `importance` are forces in the order they are to be fed; those left out come after them, all alike.
     """
 
     faction: str
@@ -235,7 +236,8 @@ class Revealed(Fact):
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class ForceOutcome:
-    """How one force came out of a battle. No `supply_used`: by the campaign's rules. `fielded` as `Engagement` has it."""
+    """How one force came out of a battle. No `supply_used` (in loads): by the campaign's rules. `fielded`: the units
+    that took the field; empty means every unit that could."""
 
     force: str
     casualties: tuple[Casualty, ...] = ()
@@ -244,10 +246,22 @@ class ForceOutcome:
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
+class Laws:
+    """What a battle was simulated by, in thousandths: see `league.engines.attrition.Fit`. As it stands here: the
+    default. `reports` is how many battles it was learnt from."""
+
+    numbers_x1000: int = 0
+    quality_x1000: int = 1000
+    defence_x1000: int = 0
+    breaks_at_x1000: int = 400
+    reports: int = 0
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
 class BattleOutcome(Fact):
     """How a battle of this turn ended. `battle` is the id the fold gave it; `winner` a faction of the winning side,
     empty for a draw. No `captured`: what the taker gets of the stock there is by the rules. `source` says how it was
-    come by; one `simulated` was drawn from the seed of its turn (`label`). `reference` is the caller's name for the
+    come by; one `simulated` was drawn from the seed of its turn under `label`, by `laws`. `reference` is the caller's name for the
     report."""
 
     battle: str
@@ -256,6 +270,7 @@ class BattleOutcome(Fact):
     captured: int | None = None
     source: Source = "report"
     label: str = ""
+    laws: Laws | None = None
     reference: str = ""
     reason: str = ""
 
@@ -336,7 +351,7 @@ class DropDepot:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class GrantStock:
-    """`amount` supplies more; below 0 fewer, as far as there are any."""
+    """`amount` loads more; below 0 fewer, as far as there are any."""
 
     region: str
     faction: str

@@ -16,6 +16,7 @@ __all__ = [
     "Sight",
     "Spectators",
     "Victory",
+    "Worth",
 ]
 
 Condition = Literal["supplied", "short", "cut_off"]
@@ -43,11 +44,25 @@ class Hardship:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Price:
-    """What one replacement costs in hundredths of a supply; empty class or quality mean any. The first that fits."""
+    """What one replacement costs in hundredths of a load; empty class or quality mean any. The first that fits."""
 
     unit_class: str = ""
     quality: str = ""
     per_figure_x100: int = 100
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Worth:
+    """What a figure of such a unit is worth in a simulated battle, in hundredths of an ordinary one.
+
+    Every entry that fits a unit by its class, its quality and the name of its step of experience multiplies; an empty
+    field means any.
+    """
+
+    unit_class: str = ""
+    quality: str = ""
+    step: str = ""
+    percent: int = 100
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -109,7 +124,7 @@ class Victory:
 class Rules:
     """Everything the umpire chose.
 
-    Amounts of supply are whole unless they end in `_x100`, which are hundredths of a supply.
+    Amounts of supply are whole loads unless they end in `_x100`, which are hundredths of a load.
 
     `short`, `cut_off`: what these conditions cost. `prices`: replacements. `rebuild_at`: where they may join a force:
     `anywhere`, in a region of one's own (`held`), or at a depot or source (`stocked`). `depot_price` is spent on a
@@ -118,7 +133,8 @@ class Rules:
     each force's need, on top of it, unless its report says otherwise. `captured_percent`: what the taker of a region
     gets of the stock there; the rest spoils. `retreat_most`: how many roads far a beaten force may go to find a
     supplied region of its own; further means surrender. `drawn`: after a drawn battle the `attacker` leaves, or
-    `both` stay and fight on. `dug_in_percent`: what entrenchments multiply a defender's fighting power by.
+    `both` stay and fight on. `dug_in_percent`: what entrenchments multiply a defender's fighting power by. A battle on a road is fought on the
+    ground named after the road's kind.
     """
 
     short: Hardship = Hardship(effect_percent=80)
@@ -135,6 +151,7 @@ class Rules:
     drawn: Literal["attacker", "both"] = "attacker"
     dug_in_percent: int = 125
     grounds: tuple[Ground, ...] = ()
+    worths: tuple[Worth, ...] = ()
     fog: Fog = Fog()
     victory: Victory = Victory()
 
@@ -147,8 +164,16 @@ class Rules:
         """What the rules say of a terrain; of one they do not name, what is usual."""
         return next((each for each in self.grounds if each.terrain == terrain), Ground(terrain=terrain))
 
+    def power_percent(self, unit_class: str, quality: str, step: str) -> float:
+        """What a figure of such a unit is worth in a simulated battle."""
+        power = 100.0
+        for each in self.worths:
+            if each.unit_class in ("", unit_class) and each.quality in ("", quality) and each.step in ("", step):
+                power *= each.percent / 100
+        return power
+
     def price_x100(self, unit_class: str, quality: str) -> int | None:
-        """What one figure costs, in hundredths of a supply. None: there are no replacements for such a unit."""
+        """What one figure costs, in hundredths of a load. None: there are no replacements for such a unit."""
         fitting = (
             each.per_figure_x100
             for each in self.prices
