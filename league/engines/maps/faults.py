@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from itertools import chain
 from typing import Final, Literal, get_args
 
 from league.engines.maps.model import EDGE, MOST, MOST_LOSS, Faction, Map, Region, Road, RoadKind
 from league.engines.maps.ways import reachable
+from league.engines.rulesets import gettext_noop
 
-__all__ = ["MapFault", "Part", "Severity", "faults_of"]
+__all__ = ["MapFault", "Part", "Severity", "faults_of", "islands_of"]
 
 KINDS: Final = frozenset(get_args(RoadKind))
 NAMED: Final = 5  # so many regions are named in one sentence; the rest are counted
@@ -22,18 +23,26 @@ Severity = Literal["broken", "not_ready"]
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class MapFault:
-    """One thing wrong. `index` counts within `part` in the order given, `key` is that of the region, road or faction;
-    `field` is the attribute at fault, empty for the whole of it."""
+    """One thing wrong.
 
+    `code` is for programs; `message` an English template filled from `args`, for whoever translates. `index` counts
+    within `part` in the order given, `key` is that of the region, road or faction; `field` is the attribute at
+    fault, empty for the whole of it.
+    """
+
+    code: str
+    message: str
     part: Part
-    text: str
+    args: Mapping[str, object] = field(default_factory=dict)
     index: int | None = None
     key: str = ""
     field: str = ""
     severity: Severity = "broken"
 
-    def __str__(self) -> str:
-        return self.text
+    @property
+    def text(self) -> str:
+        """The message in English, filled in."""
+        return self.message % self.args
 
 
 def faults_of(
@@ -45,100 +54,120 @@ def faults_of(
 ) -> tuple[MapFault, ...]:
     """Every fault; none for a sound map.
 
-    With `factions`, who holds what is looked at as well: a faction needs a source of supply, and where the war is
-    about `strongholds`, one of those.
+    With `factions`, who holds what is looked at as well: a faction needs a region, a source of supply, and where the
+    war is about `strongholds`, one of those. Islands and what a faction lacks are told once nothing is broken.
     """
     held = holders or {}
     known = {each.key: each for each in of.regions}
-    structure = tuple(
+    broken = tuple(
         chain(
-            _called(of),
+            _named(of),
             chain.from_iterable(_region(place, each) for place, each in enumerate(of.regions)),
-            _twice("regions", of.regions, "region"),
+            _keys_twice("regions", of.regions, gettext_noop("%(times)s regions have the key %(key)s.")),
+            _names_twice("regions", of.regions, gettext_noop("%(times)s regions are called %(name)s.")),
             chain.from_iterable(_road(place, each, known) for place, each in enumerate(of.roads)),
-            _twice_keys("roads", of.roads, "road"),
-            _twice("factions", factions, "faction"),
-            _holders(of, factions, held),
+            _keys_twice("roads", of.roads, gettext_noop("%(times)s roads have the key %(key)s.")),
+            _keys_twice("factions", factions, gettext_noop("%(times)s factions have the key %(key)s.")),
+            _names_twice("factions", factions, gettext_noop("%(times)s factions are called %(name)s.")),
+            _holders(known, factions, held),
         )
     )
-    if structure:
-        return structure
-    return tuple(chain(_islands(of), _without(of, factions, held, strongholds=strongholds)))
+    return broken or tuple(chain(_islands(of), _lacks(of, factions, held, strongholds=strongholds)))
 
 
-def _called(of: Map) -> Iterator[MapFault]:
+def _named(of: Map) -> Iterator[MapFault]:
     if not of.name.strip():
-        yield MapFault(part="map", field="name", text="The map has no name.")
-    if not of.regions:
-        yield MapFault(part="regions", text="The map has no region.", severity="not_ready")
+        yield MapFault(code="no_name", part="map", field="name", message=gettext_noop("The map has no name."))
 
 
 def _region(place: int, region: Region) -> Iterator[MapFault]:
-    called = region.name.strip() or region.key or f"number {place + 1}"
+    called = region.name.strip() or region.key or f"#{place + 1}"
 
-    def fault(field: str, text: str) -> MapFault:
-        return MapFault(part="regions", index=place, key=region.key, field=field, text=text)
+    def fault(code: str, at: str, message: str, **args: object) -> MapFault:
+        args["region"] = called
+        return MapFault(code=code, message=message, args=args, part="regions", index=place, key=region.key, field=at)
 
     if not region.key:
-        yield fault("key", f"The region {called} has no key.")
+        yield fault("no_key", "key", gettext_noop("The region %(region)s has no key."))
     if not region.name.strip():
-        yield fault("name", f"The region {called} has no name.")
-    for field, value in (("x", region.x), ("y", region.y)):
+        yield fault("no_name", "name", gettext_noop("The region %(region)s has no name."))
+    for at, value in (("x", region.x), ("y", region.y)):
         if not 0 <= value <= EDGE:
-            yield fault(field, f"{called} lies off the map: {field} is {value}, and must be from 0 to {EDGE}.")
-    for field, word, value in (("produces", "yield", region.produces), ("worth", "worth", region.worth)):
-        if not 0 <= value <= MOST:
-            yield fault(field, f"The {word} of {called} is {value}, and must be from 0 to {MOST}.")
+            words = gettext_noop("%(region)s lies off the map: %(field)s is %(value)s, and must be from 0 to %(most)s.")
+            yield fault("off_the_map", at, words, field=at, value=value, most=EDGE)
+    if not 0 <= region.produces <= MOST:
+        words = gettext_noop("%(region)s yields %(value)s, and that must be from 0 to %(most)s.")
+        yield fault("out_of_range", "produces", words, value=region.produces, most=MOST)
+    if not 0 <= region.worth <= MOST:
+        words = gettext_noop("%(region)s is worth %(value)s, and that must be from 0 to %(most)s.")
+        yield fault("out_of_range", "worth", words, value=region.worth, most=MOST)
 
 
 def _road(place: int, road: Road, known: Mapping[str, Region]) -> Iterator[MapFault]:
-    called = f"The road {road.key}" if road.key else f"Road number {place + 1}"
-
-    def fault(field: str, text: str) -> MapFault:
-        return MapFault(part="roads", index=place, key=road.key, field=field, text=text)
+    def fault(code: str, at: str, message: str, **args: object) -> MapFault:
+        args["road"] = road.key or f"#{place + 1}"
+        return MapFault(code=code, message=message, args=args, part="roads", index=place, key=road.key, field=at)
 
     if not road.key:
-        yield fault("key", f"{called} has no key.")
-    for field, end in (("a", road.a), ("b", road.b)):
+        yield fault("no_key", "key", gettext_noop("The road %(road)s has no key."))
+    for at, end in (("a", road.a), ("b", road.b)):
         if end not in known:
-            yield fault(field, f"{called} leads to {end!r}, which is no region of the map.")
+            words = gettext_noop("The road %(road)s leads to %(region)s, which is no region of the map.")
+            yield fault("unknown_region", at, words, region=end)
         elif road.kind == "sea_lane" and not known[end].port:
-            yield fault(field, f"{called} is a sea lane, but {known[end].name} is no port.")
+            words = gettext_noop("The road %(road)s is a sea lane, but %(region)s is no port.")
+            yield fault("no_port", at, words, region=known[end].name)
     if road.a == road.b:
-        yield fault("b", f"{called} leads from {known[road.a].name if road.a in known else road.a} to itself.")
+        words = gettext_noop("The road %(road)s leads from %(region)s to itself.")
+        yield fault("loop", "b", words, region=known[road.a].name if road.a in known else road.a)
     if road.kind not in KINDS:
-        yield fault("kind", f"{called} is a {road.kind!r}, which is no kind of road.")
-    for field, value, most in (("capacity", road.capacity, MOST), ("loss", road.loss, MOST_LOSS)):
-        if not 0 <= value <= most:
-            yield fault(field, f"{called}: its {field} is {value}, and must be from 0 to {most}.")
+        words = gettext_noop("The road %(road)s is a %(kind)s, which is no kind of road.")
+        yield fault("unknown_kind", "kind", words, kind=road.kind)
+    if not 0 <= road.capacity <= MOST:
+        words = gettext_noop("The road %(road)s carries %(value)s, and that must be from 0 to %(most)s.")
+        yield fault("out_of_range", "capacity", words, value=road.capacity, most=MOST)
+    if not 0 <= road.loss <= MOST_LOSS:
+        words = gettext_noop("The road %(road)s loses %(value)s hundredths, and that must be from 0 to %(most)s.")
+        yield fault("out_of_range", "loss", words, value=road.loss, most=MOST_LOSS)
 
 
-def _twice_keys(part: Part, parts: Sequence[Region | Road | Faction], word: str) -> Iterator[MapFault]:
+def _keys_twice(part: Part, parts: Sequence[Region | Road | Faction], words: str) -> Iterator[MapFault]:
     times = Counter(each.key for each in parts)
     for place, each in enumerate(parts):
         if each.key and times[each.key] > 1:
-            text = f"{times[each.key]} {word}s have the key {each.key}."
-            yield MapFault(part=part, index=place, key=each.key, field="key", text=text)
+            args = {"times": times[each.key], "key": each.key}
+            yield MapFault(
+                code="key_twice", message=words, args=args, part=part, index=place, key=each.key, field="key"
+            )
 
 
-def _twice(part: Part, parts: Sequence[Region | Faction], word: str) -> Iterator[MapFault]:
-    yield from _twice_keys(part, parts, word)
-    times = Counter(each.name.strip().casefold() for each in parts)
+def _names_twice(part: Part, parts: Sequence[Region | Faction], words: str) -> Iterator[MapFault]:
+    """Names that look alike: `Harrow` and `harrow` would be taken for one another at the table."""
+    times = Counter(_heard(each.name) for each in parts)
     for place, each in enumerate(parts):
-        if each.name.strip() and times[each.name.strip().casefold()] > 1:
-            text = f"{times[each.name.strip().casefold()]} {word}s are called {each.name.strip()}."
-            yield MapFault(part=part, index=place, key=each.key, field="name", text=text)
+        if each.name.strip() and times[_heard(each.name)] > 1:
+            args = {"times": times[_heard(each.name)], "name": each.name.strip()}
+            yield MapFault(
+                code="name_twice", message=words, args=args, part=part, index=place, key=each.key, field="name"
+            )
 
 
-def _holders(of: Map, factions: Sequence[Faction], holders: Mapping[str, str]) -> Iterator[MapFault]:
-    regions, sides = {each.key for each in of.regions}, {each.key for each in factions}
+def _heard(name: str) -> str:
+    return " ".join(name.casefold().split())
+
+
+def _holders(
+    known: Mapping[str, Region], factions: Sequence[Faction], holders: Mapping[str, str]
+) -> Iterator[MapFault]:
+    sides = {each.key for each in factions}
     for region, faction in sorted(holders.items()):
-        if region not in regions:
-            text = f"{faction} is said to hold {region!r}, which is no region of the map."
-            yield MapFault(part="holders", key=region, text=text)
+        args = {"region": region, "faction": faction}
+        if region not in known:
+            words = gettext_noop("%(faction)s is said to hold %(region)s, which is no region of the map.")
+            yield MapFault(code="unknown_region", message=words, args=args, part="holders", key=region)
         if sides and faction not in sides:
-            text = f"{region} is said to be held by {faction!r}, which is no faction."
-            yield MapFault(part="holders", key=region, text=text)
+            words = gettext_noop("%(region)s is said to be held by %(faction)s, which is no faction.")
+            yield MapFault(code="unknown_faction", message=words, args=args, part="holders", key=region)
 
 
 def islands_of(of: Map) -> list[tuple[str, ...]]:
@@ -153,31 +182,46 @@ def islands_of(of: Map) -> list[tuple[str, ...]]:
 
 
 def _islands(of: Map) -> Iterator[MapFault]:
+    if not of.regions:
+        words = gettext_noop("The map has no region.")
+        yield MapFault(code="empty", message=words, part="regions", severity="not_ready")
     names = {each.key: each.name for each in of.regions}
     places = {each.key: place for place, each in enumerate(of.regions)}
     for part in islands_of(of)[1:]:
         told = ", ".join(names[key] for key in part[:NAMED])
-        more = f" and {len(part) - NAMED} more" if len(part) > NAMED else ""
+        words = gettext_noop("No road leads from the rest of the map to %(regions)s.")
+        if len(part) > NAMED:
+            words = gettext_noop("No road leads from the rest of the map to %(regions)s and %(more)s more.")
         yield MapFault(
+            code="island",
+            message=words,
+            args={"regions": told, "more": len(part) - NAMED},
             part="regions",
             index=places[part[0]],
             key=part[0],
-            text=f"No road leads from the rest of the map to {told}{more}.",
             severity="not_ready",
         )
 
 
-def _without(
+def _lacks(
     of: Map, factions: Sequence[Faction], holders: Mapping[str, str], *, strongholds: bool
 ) -> Iterator[MapFault]:
     for place, faction in enumerate(factions):
         own = [each for each in of.regions if holders.get(each.key) == faction.key]
-        wants = [("region", bool(own)), ("source of supply", any(each.produces for each in own))]
-        if strongholds:
-            wants.append(("stronghold", any(each.stronghold for each in own)))
-        for word, has in wants:
-            if not has:
-                text = f"{faction.name} holds no {word}."
-                yield MapFault(part="factions", index=place, key=faction.key, text=text, severity="not_ready")
-            if not own:
-                break
+        wanting = []
+        if not own:
+            wanting.append(("no_region", gettext_noop("%(faction)s holds no region.")))
+        elif not any(each.produces for each in own):
+            wanting.append(("no_source", gettext_noop("%(faction)s holds no source of supply.")))
+        if own and strongholds and not any(each.stronghold for each in own):
+            wanting.append(("no_stronghold", gettext_noop("%(faction)s holds no stronghold.")))
+        for code, words in wanting:
+            yield MapFault(
+                code=code,
+                message=words,
+                args={"faction": faction.name},
+                part="factions",
+                index=place,
+                key=faction.key,
+                severity="not_ready",
+            )

@@ -182,7 +182,7 @@ def test_everything_wrong_is_said_at_once():
         "2 regions have the key a.",
         "2 regions are called A.",
         "The road b-b leads from B to itself.",
-        "The road a-b: its capacity is -1, and must be from 0 to 1000000.",
+        "The road a-b carries -1, and that must be from 0 to 1000000.",
         "2 roads have the key a-b.",
         "'mars' is said to be contested, but is no region of the map.",
         "The stock of north in a is named 2 times.",
