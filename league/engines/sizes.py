@@ -29,7 +29,7 @@ SPELLINGS = {
     **dict.fromkeys(("inch", "inches", '"', "″", "”", "''"), "in"),
     **dict.fromkeys(("foot", "feet", "'", PRIME, APOSTROPHE), "ft"),
 }
-LONGEST_TEXT = 60
+LONGEST_TEXT, LONGEST_LIST = 60, 200
 NUMBER = r"\d{1,6}(?:[.,]\d{1,4})?"
 PART = re.compile(rf"\s*({NUMBER})\s*([a-z]+|''|[\"″”'{PRIME}{APOSTROPHE}])?\.?\s*")
 BETWEEN = re.compile(rf"\s*(?:[x{TIMES}*]|by)\s*")
@@ -90,7 +90,7 @@ def parse_lengths(text: str) -> tuple[int, ...]:
     typed = text.strip().lower()
     if not typed:
         raise NotASize("empty")
-    if len(typed) > LONGEST_TEXT:
+    if len(typed) > LONGEST_LIST:
         raise NotASize("unreadable")
     listed = [parts_of(each) for each in LISTED.split(typed) if each]
     if not listed:
@@ -102,8 +102,20 @@ def parse_lengths(text: str) -> tuple[int, ...]:
 
 
 def lengths_as_text(lengths_mm: Sequence[int]) -> str:
-    """Lengths side by side, each by the unit it was most likely cut by: "1 in, 2 in", "20 cm"."""
-    return ", ".join(in_metric(each) if each % 10 == 0 else in_feet(each) for each in lengths_mm)
+    """Lengths side by side, each by the unit it was most likely cut by: "1 in, 2 in", "20 cm", "77 mm"."""
+    return ", ".join(map(length_as_text, lengths_mm))
+
+
+def length_as_text(length_mm: int) -> str:
+    """What reads back as the same length: whole centimetres, else inches where it is these to the millimetre."""
+    if length_mm % 10 == 0:
+        return in_metric(length_mm)
+    feet = in_feet(length_mm)
+    try:
+        is_exact = parse_lengths(feet) == (length_mm,)
+    except NotASize:  # a millimetre is no tenth of an inch
+        is_exact = False
+    return feet if is_exact else f"{length_mm} mm"
 
 
 def parts_of(side: str) -> list[tuple[Fraction, str | None]]:

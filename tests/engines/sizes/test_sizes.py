@@ -158,3 +158,9 @@ def test_lengths_that_cannot_be_read_say_why(typed, code):
 def test_inches_written_out_are_read_back(whole_inches):
     lengths = tuple(int(each * Fraction(254, 10) + Fraction(1, 2)) for each in whole_inches)
     assert parse_lengths(lengths_as_text(lengths)) == lengths
+
+
+@given(st.lists(st.integers(1, 99_999), min_size=1, max_size=4))
+def test_any_millimetres_written_out_are_read_back(lengths_mm):
+    """77 mm is not 3 in, which is 76: a form that shows a length must not change it."""
+    assert parse_lengths(lengths_as_text(lengths_mm)) == tuple(lengths_mm)
