@@ -50,7 +50,7 @@ class Layout:
             (USES, self._uses, self._nothing),
             (LOOKS, self._apart, self._told_apart),
             (HANDS, self._hands, self._handed),
-            (CHARGES, self._charges, self._charged),
+            (CHARGES, self._charges, lambda point: self.charged(self._grown(point))),
         ):
             if self.step < number <= step:
                 grow()
@@ -217,12 +217,14 @@ class Layout:
             grown[column] = max(0, carried - (facts.night.carriers[number].carries_most_ml or 0))
         return grown
 
-    def _charged(self, point: Ints) -> Ints:
-        grown = self._grown(point)
+    def charged(self, point: Ints) -> Ints:
+        """The same point with the charges that its amounts ask for, and no others."""
+        point = point.copy()
+        point[[*self.packs.values(), *self.comes.values()]] = 0
         for at, column in self.packs.items():
-            if grown[self.taken[at]]:
-                grown[column] = grown[self.comes[self.facts.carrier_of[at] or 0]] = 1
-        return grown
+            if point[self.taken[at]]:
+                point[column] = point[self.comes[self.facts.carrier_of[at] or 0]] = 1
+        return point
 
     def _grown(self, point: Ints) -> Ints:
         return np.concatenate([point, np.zeros(len(self.program.lower) - len(point), dtype=np.int64)])

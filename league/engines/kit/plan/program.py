@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Final
 
 import numpy as np
@@ -55,6 +55,16 @@ class Program:
         for column, factor in aim.items():
             costs[column] = factor
         return costs
+
+    def copy(self) -> Program:
+        """Another programme with the same rows, whose bounds may be changed by themselves."""
+        return replace(
+            self,
+            lower=self.lower[:],
+            upper=self.upper[:],
+            row_lower=self.row_lower[:],
+            row_upper=self.row_upper[:],
+        )
 
     def sides(self) -> Sides:
         """The bounds and sides as they are now, to be restored."""

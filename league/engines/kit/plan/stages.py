@@ -9,9 +9,10 @@ from typing import Final
 
 import numpy as np
 
-from .layout import LOOKS, STEP_OF, USES, Layout
+from .layout import CHARGES, LOOKS, STEP_OF, USES, Layout
 from .model import LEVELS, Criterion, Level, Proof, Value
 from .program import NO_LIMIT, Bound, Floats, Ints, bound_of, keep_best
+from .slopes import cheaper_points
 from .solver import Whole, solve_relaxed, solve_whole
 
 MOST_TAKEN: Final = 12
@@ -27,6 +28,7 @@ class Stages:
     layout: Layout
     left: Callable[[], float]
     point: Ints = field(default_factory=lambda: np.zeros(0, dtype=np.int64))
+    settled: list[tuple[Ints, int]] = field(default_factory=list)  # levels kept by a row: what they count, how much
 
     def run(self, criteria: Sequence[Criterion]) -> list[Value]:
         """The values of all levels of the criteria, in their order."""
@@ -82,6 +84,9 @@ class Stages:
             bound = self._relax(costs) or bound
         least, proof = self._proven(costs, bound, None)
         if proof == "open":
+            if STEP_OF.get(level) == CHARGES:
+                for point in cheaper_points(layout, level, self.point, self.settled, self.left):
+                    self._improve(costs, point)
             whole = solve_whole(
                 program, costs, self.left() * SHARE, start=self.point, stop_at=bound.least if bound else None
             )
@@ -93,6 +98,7 @@ class Stages:
             keep_best(program, bound)
         elif aim:
             program.at_most(value, aim)
+            self.settled.append((costs, value))
         return Value(criterion=criterion, level=level, value=value + constant, bound=least + constant, proof=proof)
 
     def _cost(self, costs: Ints) -> int:
