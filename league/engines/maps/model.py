@@ -55,10 +55,11 @@ class Road:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Faction:
-    """One side of the war."""
+    """One party of the war. Factions of the same `side` are friends; an empty `side` stands alone."""
 
     key: str
     name: str
+    side: str = ""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

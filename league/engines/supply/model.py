@@ -12,6 +12,7 @@ from dataclasses import dataclass, field
 from typing import Final, Literal
 
 from league.engines.maps import Map
+from league.engines.rulesets import Violation
 
 __all__ = [
     "HUNDRED",
@@ -38,11 +39,11 @@ SupplyState = Literal["supplied", "short", "cut_off"]
 
 
 class BadSituation(ValueError):
-    """Nothing can be reckoned. `violations` has every reason, each a sentence."""
+    """Nothing can be reckoned. `violations` has every reason."""
 
-    def __init__(self, violations: tuple[str, ...]) -> None:
+    def __init__(self, violations: tuple[Violation, ...]) -> None:
         self.violations = violations
-        super().__init__(" ".join(violations))
+        super().__init__(" ".join(f"{each.place}: {each.text}" for each in violations))
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Sequence
 from dataclasses import replace
 
+from league.engines.supply.check import check_sendings
 from league.engines.supply.ground import ground_of
 from league.engines.supply.model import Delivery, Distribution, Force, Sending, Sent, Situation, Stock
 from league.engines.supply.paths import deliveries_of
@@ -14,12 +15,16 @@ from league.engines.supply.simplex import least_cost_flow
 __all__ = ["send"]
 
 
-def send(situation: Situation, distribution: Distribution, sendings: Iterable[Sending]) -> tuple[Sent, ...]:
+def send(situation: Situation, distribution: Distribution, sendings: Sequence[Sending]) -> tuple[Sent, ...]:
     """Carry out the sendings in the order given, each as far as it can be: the most loads, then the least loss.
 
     A sending takes from what its stock keeps after `distribution` and the sendings before it, not from what they
     bring, and travels on what they left of the roads. It ends in a region where the faction may pass.
+
+    Raises:
+        BadSituation: with everything that is wrong with the sendings.
     """
+    check_sendings(sendings, situation)
     carried = Counter[tuple[str, str]]()
     for each in distribution.roads:
         carried[each.faction, each.road] += each.loads
@@ -54,7 +59,7 @@ def _carry(
 ) -> tuple[Delivery, ...]:
     """The same flow as for a force, with one stock and one need on what is left of the roads."""
     closed = sending.to in situation.contested or not situation.welcome(sending.to, sending.faction)
-    if closed or sending.to == sending.origin or min(kept, sending.loads) <= 0:
+    if closed or not kept:
         return ()
     left = tuple(
         replace(each, capacity=each.capacity - carried[sending.faction, each.key]) for each in situation.map.roads

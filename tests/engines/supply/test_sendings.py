@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from league.engines.supply import Sending, distribute, send
+from league.engines.supply import BadSituation, Sending, distribute, send
 from tests.engines.supply.wars import force, road, stock, war, war_at_random
 
 
@@ -59,7 +60,22 @@ def test_what_a_source_yields_may_be_sent_on():
     assert sent(war([road("a-b")], sources={"a": 3}), sending("a", "b", 5))[0].loads == 3
 
 
-@given(st.integers(0, 10**9), st.lists(st.tuples(st.integers(0, 8), st.integers(0, 8), st.integers(0, 9)), max_size=5))
+WISH = st.tuples(st.integers(0, 8), st.integers(0, 8), st.integers(1, 9)).filter(lambda wish: wish[0] != wish[1])
+
+
+def test_everything_wrong_with_sendings_is_said_at_once():
+    with pytest.raises(BadSituation) as failure:
+        sent(war([road("a-b")]), sending("a", "a", 0, key=""), sending("a", "moon", 1, faction="west"))
+    assert [f"{each.place}: {each.text}" for each in failure.value.violations] == [
+        "sendings[0].key: This has no key.",
+        "sendings[0].loads: This must be from 1 to 1000000; it is 0.",
+        "sendings[0].to: a cannot send supply to itself.",
+        "sendings[1].faction: There is no faction west.",
+        "sendings[1].to: There is no region moon on the map.",
+    ]
+
+
+@given(st.integers(0, 10**9), st.lists(WISH, max_size=5))
 @settings(max_examples=80, deadline=None)
 def test_sendings_never_overload_a_road_or_overdraw_a_stock(seed, wishes):
     situation = war_at_random(seed, factions=1)

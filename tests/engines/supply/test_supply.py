@@ -177,23 +177,28 @@ def test_everything_wrong_is_said_at_once():
     situation = replace(situation, map=replace(situation.map, regions=(*situation.map.regions, region("a", x=2000))))
     with pytest.raises(BadSituation) as failure:
         distribute(situation)
-    assert set(failure.value.violations) == {
-        "A lies off the map: x is 2000, and must be from 0 to 1000.",
-        "2 regions have the key a.",
-        "2 regions are called A.",
-        "The road b-b leads from B to itself.",
-        "The road a-b carries -1, and that must be from 0 to 1000000.",
-        "2 roads have the key a-b.",
-        "'mars' is said to be contested, but is no region of the map.",
-        "The stock of north in a is named 2 times.",
-        "The force first is named 2 times.",
-        "The stock in a is -1 loads, and must be from 0 to 1000000.",
-        "The stock in nowhere belongs to 'west', which is no faction.",
-        "The stock in nowhere: 'nowhere' is no region of the map.",
-        "First needs -2 loads, and that must be from 0 to 1000000.",
-        "First: 'moon' is no region of the map.",
-        "The importance of First is 0, and must be 1 or more.",
-    }
+    assert [f"{each.place}: {each.text}" for each in failure.value.violations] == [
+        "map.regions[2].x: A lies off the map: x is 2000, and must be from 0 to 1000.",
+        "map.regions[0].key: 2 regions have the key a.",
+        "map.regions[2].key: 2 regions have the key a.",
+        "map.regions[0].name: 2 regions are called A.",
+        "map.regions[2].name: 2 regions are called A.",
+        "map.roads[1].b: The road b-b leads from B to itself.",
+        "map.roads[2].capacity: The road a-b carries -1, and that must be from 0 to 1000000.",
+        "map.roads[0].key: 2 roads have the key a-b.",
+        "map.roads[2].key: 2 roads have the key a-b.",
+        "contested: mars is said to be contested, but is no region of the map.",
+        "stocks[0]: north has 2 stocks in a, where one would hold it all.",
+        "stocks[0].loads: This must be from 0 to 1000000; it is -1.",
+        "stocks[1]: north has 2 stocks in a, where one would hold it all.",
+        "stocks[2].faction: There is no faction west.",
+        "stocks[2].region: There is no region nowhere on the map.",
+        "forces[0].key: 2 of these have the key first.",
+        "forces[1].key: 2 of these have the key first.",
+        "forces[0].need: This must be from 0 to 1000000; it is -2.",
+        "forces[1].region: There is no region moon on the map.",
+        "forces[1].importance: This must be from 1 to 1000000; it is 0.",
+    ]
 
 
 def test_a_stock_in_the_enemys_hands_is_no_stock():
