@@ -8,6 +8,7 @@ from uuid import uuid4
 import pytest
 
 from league.stores.queries import SpareAsk, find_spares
+from league.stores.queries import spares as spares_module
 from league.stores.services.holdings import retire_holding
 from league.stores.services.kinds import KindFacts, add_kind
 from league.stores.services.loans import lend
@@ -129,12 +130,26 @@ def test_a_stranger_finds_nothing(red, search, outsider):
 
 
 @pytest.mark.parametrize("holdings", [1, 3])
-def test_it_takes_four_queries_whatever_is_found(
+def test_it_takes_six_queries_whatever_is_found(
     holdings, club, write_down, member, opponent, today, soon, django_assert_num_queries
 ):
     for _each in range(holdings):
         lend(write_down(member, 5), borrower=opponent, count=1, due_on=soon, submission=uuid4(), by=member)
     user = opponent.user
-    with django_assert_num_queries(4):
+    with django_assert_num_queries(6):
         spares = find_spares(user, club, SpareAsk(text="markers of Brannoc"), today=today)
         assert len([(each.kind.name, each.owner.name) for each in spares.holdings]) == holdings
+
+
+def test_a_page_of_what_is_found_is_a_slice(write_down, member, club, today):
+    rows = [write_down(member, pieces) for pieces in (3, 9, 6)]
+    found = find_spares(member.user, club, SpareAsk(), today=today).holdings
+    assert (len(found), found[0], found[1:]) == (3, rows[1], [rows[2], rows[0]])
+
+
+def test_a_search_for_everything_looks_at_so_much_and_says_so(write_down, member, club, today, monkeypatch):
+    monkeypatch.setattr(spares_module, "LOOKED_AT", 2)
+    for _each in range(3):
+        write_down(member, 5)
+    spares = find_spares(member.user, club, SpareAsk(), today=today)
+    assert (len(spares.holdings), spares.is_cut) == (2, True)

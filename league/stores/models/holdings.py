@@ -96,7 +96,9 @@ class Holding(Submitted):
             models.CheckConstraint(condition=Q(venue=None) | Q(keeper=None), name="holding_lies_in_one_place"),
         ]
         indexes = [
-            models.Index(fields=["club", "kind", "colour"], condition=Q(retired_at=None), name="holding_to_search"),
+            models.Index(
+                fields=["club", "kind", "colour", "id"], condition=Q(retired_at=None), name="holding_to_search"
+            ),
             models.Index(fields=["club", "label"], name="holding_by_label"),
         ]
 

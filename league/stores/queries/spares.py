@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
-from typing import Any
+from typing import Any, overload
 
 from django.db.models import Q
 
@@ -14,11 +14,13 @@ from accounts.models import User
 from league.clubs.models import Club, Member
 from league.stores.models import Category, Holding, HoldingQuerySet, ItemKind
 from league.stores.queries.asking import WORD, Asked, folded, read_asked, stem
-from league.stores.queries.balances import Window, with_spare
+from league.stores.queries.balances import Window, balances_of
 
-__all__ = ["SIZE_TOLERANCE_MM", "SpareAsk", "Spares", "find_spares"]
+__all__ = ["LOOKED_AT", "SIZE_TOLERANCE_MM", "Found", "SpareAsk", "Spares", "find_spares"]
 
 SIZE_TOLERANCE_MM = 2
+# Nobody reads further; it keeps a search for everything as quick as one for something.
+LOOKED_AT = 1_000
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -33,25 +35,67 @@ class SpareAsk:
     scale_mm: int | None = None
 
 
+class Found(Sequence[Holding]):
+    """Holdings that have something to spare, the most first, each with `spare`, its kind, owner, keeper and venue.
+
+    How many there are is known; the rows are read, one query, for the slice that is shown.
+    """
+
+    def __init__(self, spare: Mapping[int, int]) -> None:
+        self._spare = spare
+        self._pks = sorted(spare, key=lambda pk: (-spare[pk], pk))
+
+    def __len__(self) -> int:
+        return len(self._pks)
+
+    @overload
+    def __getitem__(self, place: int) -> Holding: ...
+    @overload
+    def __getitem__(self, place: slice) -> list[Holding]: ...
+    def __getitem__(self, place: int | slice) -> Holding | list[Holding]:
+        if isinstance(place, int):
+            return self._rows([self._pks[place]])[0]
+        return self._rows(self._pks[place])
+
+    def __iter__(self) -> Iterator[Holding]:
+        return iter(self._rows(self._pks))
+
+    def _rows(self, pks: list[int]) -> list[Holding]:
+        rows: Any = Holding.objects.filter(pk__in=pks).select_related("kind", "owner", "keeper", "venue")
+        by_pk = {row.pk: row for row in rows}
+        for pk, row in by_pk.items():
+            row.spare = self._spare[pk]
+        return [by_pk[pk] for pk in pks if pk in by_pk]
+
+
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Spares:
-    """What was found: `holdings` that have something to spare, the most first, each with `spare`, its kind and owner;
-    `on`: the day they are free on, None for now; `unknown`: words that nothing and nobody in the club is called by."""
+    """What was found. `on`: the day they are free on, None for now. `unknown`: words that nothing and nobody in the
+    club is called by. `is_cut`: so much answers to the words that only the first of it was looked at."""
 
-    holdings: HoldingQuerySet
+    holdings: Found
     on: date | None
     unknown: tuple[str, ...] = ()
+    is_cut: bool = False
 
 
 def find_spares(user: User, club: Club, ask: SpareAsk, *, today: date) -> Spares:
     """Holdings of the club that the person may see, with more than nothing spare on the day.
 
-    Two queries read the club's words, a third its names where a word is no thing's; the holdings are one more.
+    Two queries read the club's words, a third its names where a word is no thing's; then one the balances of what
+    answers to them, one what is promised, and one the rows of the page that is shown.
     """
     asked = read_asked(ask.text, today=today)
     on = ask.on or asked.on
     matching, unknown = holdings_for(club, asked) if asked.words or asked.sizes_mm else (Q(), ())
-    rows: Any = Holding.objects.visible_to(user).standing().filter(matching, club=club)
+    rows = narrowed(Holding.objects.visible_to(user).standing().filter(matching, club=club), ask)
+    window = Window.of_day(on, today=today)
+    counted = balances_of(rows.order_by("kind", "colour", "pk")[: LOOKED_AT + 1], club, window)
+    spare = {pk: balance.spare for pk, balance in list(counted.items())[:LOOKED_AT] if balance.spare}
+    return Spares(holdings=Found(spare), on=on, unknown=unknown, is_cut=len(counted) > LOOKED_AT)
+
+
+def narrowed(rows: HoldingQuerySet, ask: SpareAsk) -> HoldingQuerySet:
     if ask.kind is not None:
         rows = rows.filter(kind=ask.kind)
     if ask.category:
@@ -60,9 +104,7 @@ def find_spares(user: User, club: Club, ask: SpareAsk, *, today: date) -> Spares
         rows = rows.filter(colour__iexact=ask.colour.strip())
     if ask.scale_mm is not None:
         rows = rows.filter(scale_mm=ask.scale_mm)
-    spare = with_spare(rows, Window.of_day(on, today=today)).filter(spare__gt=0)
-    found: HoldingQuerySet = spare.select_related("kind", "owner", "keeper", "venue").order_by("-spare", "pk")
-    return Spares(holdings=found, on=on, unknown=unknown)
+    return rows
 
 
 def holdings_for(club: Club, asked: Asked) -> tuple[Q, tuple[str, ...]]:
