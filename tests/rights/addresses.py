@@ -20,6 +20,9 @@ PART = frozenset({ORGANISER, MEMBER})  # those who have a part in the row, and o
 PART_OR_OFFICE = frozenset({ORGANISER, UMPIRE, MEMBER})
 OPPONENT = frozenset({MEMBER})
 SETTLE = frozenset({UMPIRE})
+STORES = frozenset({ORGANISER, QUARTERMASTER})
+OWNER = frozenset({MEMBER})  # whose the kit is
+BORROWER = CLUB - OWNER
 
 
 def rights(
@@ -109,6 +112,19 @@ RIGHTS = {
     # the opponent alone
     **rights(OPPONENT, OPPONENT, "report-confirm", "report-dispute", "api-report-confirm", "api-report-dispute"),
     **rights(NOBODY, OPPONENT, "api-member-privacy"),
+    # the kit: everybody reads, the owner writes, and those who keep the stores what is the club's
+    **rights(CLUB, NOBODY, "kit", "my-kit", "club-kit", "member-kit", "kinds", "kind", "holding", "holding-photo"),
+    **rights(CLUB, NOBODY, "loans", "loan", "labels"),
+    **rights(CLUB, CLUB, "kind-new", "holding-new"),
+    **rights(STORES, STORES, "kind-edit", "kind-retire", "offer-new"),
+    **rights(NOBODY, STORES, "kind-bring-back", "offer-withdraw"),
+    **rights(OWNER, OWNER, "holding-edit", "holding-move", "holding-book", "holding-retire", "loan-lend"),
+    **rights(OWNER, OWNER, "holding-photo-new", "holding-photo-remove"),
+    **rights(NOBODY, OWNER, "holding-bring-back"),
+    **rights(BORROWER, BORROWER, "loan-new"),
+    **rights(OWNER, OWNER, "loan-refuse", "loan-back", "loan-lost", "loan-withdraw"),
+    **rights(NOBODY, OWNER, "loan-agree", "loan-hand-over", "loan-remind"),
+    **rights(CLUB, OWNER, "count"),
     # the umpire alone
     **rights(SETTLE, SETTLE, "report-settle", "api-report-settle"),
 }

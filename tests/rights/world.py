@@ -33,6 +33,7 @@ from league.seasons.services.entrants import enter
 from league.seasons.services.pairings import pair
 from league.seasons.services.rounds import add_round
 from league.seasons.services.seasons import create_season
+from tests.rights.kit import kit_values
 
 DAY = date(2026, 3, 19)
 UNITS = [
@@ -84,6 +85,7 @@ def build(club: Club, *, organiser: Member, member: Member, opponent: Member) ->
     pin = Pin.objects.create(round=first_round, kind=Pin.Kind.BYE, by=organiser, at=timezone.now())
     PinSeat.objects.create(pin=pin, round=first_round, entrant=entrants[0], position=1)
     values = {
+        **kit_values(club, organiser=organiser, member=member, opponent=opponent, picture=picture()),
         ("clubs", "club"): club.slug,
         ("join", "secret"): secret,
         ("tokens", "pk"): token.pk,

@@ -13,7 +13,7 @@ from league.clubs.models import Club, Member
 from league.clubs.services.clubs import change_club, found_club
 from league.clubs.services.invitations import invite, join_by
 from league.clubs.services.members import add_guest, change_offices, change_privacy, mark_junior
-from league.management.demo import forces, league, seasons
+from league.management.demo import forces, league, seasons, stores
 from league.management.demo.evenings import plan_evenings
 from league.management.demo.playing import Cast
 from league.rulesets.queries import shipped_documents
@@ -68,6 +68,7 @@ def build_demo(*, today: date, passwords: Mapping[str, str]) -> Club:
     league.play_season(club, people, ferry_skirmish, rosters, evenings)
     seasons.play_later_seasons(cast)
     league.plan_friendly_games(club, people, rulesets, rosters, evenings)
+    stores.fill_stores(club, people, evenings, today=today)
     found_neighbour(passwords)
     return club
 

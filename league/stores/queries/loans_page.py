@@ -12,7 +12,7 @@ from django.utils.translation import gettext as _
 from league.clubs.models import Member
 from league.clubs.queries import next_night
 from league.stores import permissions
-from league.stores.models import Loan, LoanQuerySet, LoanState
+from league.stores.models import Loan, LoanState
 from league.stores.queries.cautions import Caution, cautions_of
 from league.stores.queries.holding_words import WITH_WORDS, what_of
 
@@ -90,11 +90,11 @@ def kept_by(member: Member) -> Q:
     return mine
 
 
-def loans_of(member: Member) -> LoanQuerySet:
+def loans_of(member: Member) -> Any:
+    """The loans of the member's club with their `state`, the next to come back first."""
     words = [f"holding__{each}" for each in ("club", *WITH_WORDS)]
     rows = Loan.objects.filter(holding__club=member.club_id).with_state().select_related("borrower", *words)
-    ordered: LoanQuerySet = rows.order_by("due_on", "pk")
-    return ordered
+    return rows.order_by("due_on", "pk")
 
 
 def loans_page(member: Member, *, today: date) -> LoansPage:
