@@ -3,7 +3,7 @@
 from league.stores.models.holdings import Condition, Holding, HoldingQuerySet, new_label
 from league.stores.models.kinds import Category, ItemKind, PackOffer
 from league.stores.models.movements import Act, Loan, LoanQuerySet, LoanState, Movement, ShelfCount
-from league.stores.models.nights import Carrying, Promise
+from league.stores.models.nights import Carrying, Promise, PromiseTable
 
 __all__ = [
     "Act",
@@ -19,6 +19,7 @@ __all__ = [
     "Movement",
     "PackOffer",
     "Promise",
+    "PromiseTable",
     "ShelfCount",
     "new_label",
 ]

@@ -6,6 +6,7 @@ from django.db import models
 from django.db.models import Q
 from django.utils.translation import gettext_lazy as _
 
+from league.battles.models import Game
 from league.clubs.models import Member, Night, Submitted
 from league.stores.models.holdings import Holding
 from league.stores.models.movements import Loan
@@ -42,6 +43,23 @@ class Promise(Submitted):
 
     def __str__(self) -> str:
         return f"{self.member_id}: {self.count} of {self.holding_id}"
+
+
+class PromiseTable(models.Model):
+    """How many of the promised pieces are meant for one game: what was packed for it stays with it where it can."""
+
+    promise = models.ForeignKey(Promise, on_delete=models.PROTECT, related_name="tables")
+    game = models.ForeignKey(Game, on_delete=models.PROTECT, related_name="promised_kit")
+    count = models.PositiveIntegerField()
+
+    class Meta:
+        constraints = [
+            models.CheckConstraint(condition=Q(count__gte=1), name="promise_for_a_game_is_of_something"),
+            models.UniqueConstraint(fields=["promise", "game"], name="promise_names_a_game_once"),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.promise_id}: {self.count} for {self.game_id}"
 
 
 class Carrying(models.Model):

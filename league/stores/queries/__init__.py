@@ -3,6 +3,8 @@
 from league.stores.queries.asking import Asked, read_asked
 from league.stores.queries.balances import Balance, Window, balance_of, balances_of, with_spare
 from league.stores.queries.cautions import CAUTIONS, Caution, cautions_of, deference
+from league.stores.queries.lists import packing_lists, shortfalls, table_lists
+from league.stores.queries.plan import NightPlan, plan_for
 from league.stores.queries.spares import SpareAsk, Spares, find_spares
 
 __all__ = [
@@ -10,6 +12,7 @@ __all__ = [
     "Asked",
     "Balance",
     "Caution",
+    "NightPlan",
     "SpareAsk",
     "Spares",
     "Window",
@@ -18,6 +21,10 @@ __all__ = [
     "cautions_of",
     "deference",
     "find_spares",
+    "packing_lists",
+    "plan_for",
     "read_asked",
+    "shortfalls",
+    "table_lists",
     "with_spare",
 ]

@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from uuid import UUID
 
 from django.db import transaction
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
+from league.battles.models import Game
 from league.clubs.models import Member, Night
 from league.clubs.permissions import can_answer_for
 from league.clubs.services.submissions import digest_of, earlier, write_once
 from league.errors import NotYoursToDo, Refused, Violation
 from league.stores import permissions
-from league.stores.models import Carrying, Holding, Loan, Promise
+from league.stores.models import Carrying, Holding, Loan, Promise, PromiseTable
 from league.stores.queries.balances import Window, balance_of
 from league.stores.services.acts import log_holding
 from league.stores.services.movements import lock_holding, wrong_with_count
@@ -34,11 +36,19 @@ class PromiseRefused(Refused):
 
 @transaction.atomic
 def promise_to_bring(
-    holding: Holding, *, night: Night, count: int, member: Member | None = None, submission: UUID, by: Member
+    holding: Holding,
+    *,
+    night: Night,
+    count: int,
+    games: Mapping[int, int] | None = None,
+    member: Member | None = None,
+    submission: UUID,
+    by: Member,
 ) -> Promise:
     """Promise pieces of a holding for a night; `member` None: I bring them myself.
 
     Another number than was promised before takes the place of the old promise; the same number is the same promise.
+    `games` says how many are meant for which of the night's games, by the game's id, as the plan did.
     What the member has borrowed of the holding is promised from the loan, anything else from what is spare that day.
 
     Raises:
@@ -46,9 +56,10 @@ def promise_to_bring(
         PromiseRefused: with every reason; more than is free that day is not promised.
         SubmissionReused: the submission's name came earlier with another promise.
     """
-    who = member or by
+    who, meant_for = member or by, dict(games or {})
     holding = lock_holding(holding)
-    digest = digest_of({"holding": holding.pk, "night": night.pk, "count": count, "member": who.pk})
+    told = {"holding": holding.pk, "night": night.pk, "count": count, "member": who.pk}
+    digest = digest_of({**told, "games": {str(pk): pieces for pk, pieces in meant_for.items()}})
     if again := earlier(Promise, submission, digest):
         return again
     loan = loan_of(holding, who)
@@ -58,12 +69,13 @@ def promise_to_bring(
         )
     now = timezone.now()
     before = Promise.objects.filter(night=night, holding=holding, member=who, withdrawn_at=None).first()
-    if before is not None and before.count == count:
+    if before is not None and before.count == count and meant_for in ({}, games_of(before)):
         return before
     wrong = [
         *wrong_with_night(night, holding, who),
         *wrong_with_count(count),
         *wrong_with_free(holding, night, count, loan, before),
+        *wrong_with_games(night, count, meant_for),
     ]
     if wrong:
         raise PromiseRefused(wrong)
@@ -72,6 +84,9 @@ def promise_to_bring(
     facts = {"night": night, "holding": holding, "member": who, "loan": loan, "count": count}
     promise, is_new = write_once(Promise, submission, digest, by=by, promised_at=now, **facts)
     if is_new:
+        PromiseTable.objects.bulk_create(
+            PromiseTable(promise=promise, game_id=pk, count=pieces) for pk, pieces in sorted(meant_for.items())
+        )
         log_holding(holding, "kit_promised", by=by, at=now, count=count, on=night.on.isoformat())
     return promise
 
@@ -161,6 +176,20 @@ def loan_of(holding: Holding, who: Member) -> Loan | None:
     handed = Loan.objects.filter(holding=holding, borrower=who, handed_at__isnull=False)
     loan: Loan | None = handed.outstanding().order_by("-outstanding", "pk").first()  # type: ignore[misc]
     return loan
+
+
+def games_of(promise: Promise) -> dict[int, int]:
+    return dict(PromiseTable.objects.filter(promise=promise).values_list("game", "count"))
+
+
+def wrong_with_games(night: Night, count: int, games: Mapping[int, int]) -> list[Violation]:
+    wrong = []
+    known = set(Game.objects.filter(night=night, pk__in=games).values_list("pk", flat=True)) if games else set()
+    if set(games) - known:
+        wrong.append(Violation(_("Choose games of this night."), "games", "unknown"))
+    if any(pieces < 1 for pieces in games.values()) or sum(games.values()) > count:
+        wrong.append(Violation(_("What the games get adds up to no more than you bring."), "games", "range"))
+    return wrong
 
 
 def wrong_with_night(night: Night, holding: Holding, who: Member) -> list[Violation]:
