@@ -210,11 +210,11 @@ def _lacks(
         own = [each for each in of.regions if holders.get(each.key) == faction.key]
         wanting = []
         if not own:
-            wanting.append(("no_region", gettext_noop("%(faction)s holds no region.")))
+            wanting.append(("no_region", gettext_noop("No region is held by %(faction)s.")))
         elif not any(each.produces for each in own):
-            wanting.append(("no_source", gettext_noop("%(faction)s holds no source of supply.")))
+            wanting.append(("no_source", gettext_noop("No source of supply is held by %(faction)s.")))
         if own and strongholds and not any(each.stronghold for each in own):
-            wanting.append(("no_stronghold", gettext_noop("%(faction)s holds no stronghold.")))
+            wanting.append(("no_stronghold", gettext_noop("No stronghold is held by %(faction)s.")))
         for code, words in wanting:
             yield MapFault(
                 code=code,

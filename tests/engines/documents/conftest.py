@@ -122,3 +122,47 @@ def thursday():
         ],
         "packed": [],
     }
+
+
+@pytest.fixture
+def weir_war():
+    """Four regions in a row, the last by sea; the Irregulars and their friends the Bargees against the Wardens."""
+    return {
+        "format": "drumhead map 1",
+        "name": "The Weir",
+        "regions": [
+            {"key": "ford", "name": "Harrow Ford", "terrain": "open", "x": 100, "y": 500, "produces": 4},
+            {"key": "mill", "name": "Millstone", "terrain": "hills", "x": 400, "y": 450, "port": True},
+            {"key": "tor", "name": "Tor", "terrain": "hills", "x": 700, "y": 300, "stronghold": False, "produces": 3},
+            {"key": "quay", "name": "Weir Quay", "terrain": "marsh", "x": 600, "y": 800, "port": True},
+        ],
+        "roads": [
+            {"key": "ford-mill", "a": "ford", "b": "mill", "capacity": 8, "loss": 5},
+            {"key": "mill-tor", "a": "mill", "b": "tor", "kind": "river", "capacity": 6, "loss": 2},
+            {"key": "lane", "a": "mill", "b": "quay", "kind": "sea_lane", "capacity": 3, "loss": 10},
+        ],
+        "factions": [
+            {"key": "irregulars", "name": "The Irregulars", "side": "weir"},
+            {"key": "wardens", "name": "The Wardens"},
+            {"key": "bargees", "name": "The Bargees", "side": "weir"},
+        ],
+        "holders": {"ford": "irregulars", "mill": "irregulars", "tor": "wardens", "quay": "bargees"},
+        "stocks": [
+            {"region": "ford", "faction": "irregulars", "loads": 6},
+            {"region": "tor", "faction": "wardens", "loads": 1},
+        ],
+        "forces": [
+            {
+                "key": "rear",
+                "name": "Rear Guard",
+                "faction": "irregulars",
+                "region": "mill",
+                "need": 4,
+                "importance": 2,
+            },
+            {"key": "van", "name": "Vanguard", "faction": "irregulars", "region": "quay", "need": 5},
+            {"key": "watch", "name": "Tor Watch", "faction": "wardens", "region": "tor", "need": 6},
+            {"key": "lost", "name": "Lost Company", "faction": "wardens", "region": "ford", "need": 2},
+        ],
+        "sendings": [{"key": "wagons", "faction": "irregulars", "origin": "ford", "to": "mill", "loads": 5}],
+    }

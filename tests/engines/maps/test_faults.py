@@ -109,9 +109,9 @@ NORTH, SOUTH = Faction(key="north", name="North"), Faction(key="south", name="So
 def test_a_faction_needs_a_region_a_source_and_where_they_count_a_stronghold():
     land = vale(FORD_MILL, MILL_TOR, regions=(region("ford", produces=3), "mill", region("tor", stronghold=True)))
     told = faults_of(land, factions=[NORTH, SOUTH], holders={"ford": "north", "mill": "north"}, strongholds=True)
-    assert [each.text for each in told] == ["North holds no stronghold.", "South holds no region."]
+    assert [each.text for each in told] == ["No stronghold is held by North.", "No region is held by South."]
     told = faults_of(land, factions=[NORTH], holders={"tor": "north"})
-    assert [each.text for each in told] == ["North holds no source of supply."]
+    assert [each.text for each in told] == ["No source of supply is held by North."]
 
 
 def test_an_unknown_holder_and_an_unknown_holding_are_faults():
