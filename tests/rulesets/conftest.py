@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from django.forms import Select
 
 from league.rulesets.queries import shipped_documents
 from league.rulesets.services.rulesets import create_ruleset
@@ -27,7 +28,7 @@ def as_shown():
         for _rows, formset in form.sets:
             forms += [formset.management_form, *formset]
         return {
-            bound.html_name: value for each in forms for bound in each if (value := typed(bound)) not in (None, False)
+            bound.html_name: value for each in forms for bound in each if (value := typed(bound)) is not None
         }
 
     return shown
@@ -35,6 +36,8 @@ def as_shown():
 
 def typed(bound):
     value = bound.value()
-    if isinstance(value, list) or value in (None, False):
+    if value in (None, "") and type(bound.field.widget) is Select:
+        return str(bound.field.widget.choices[0][0])  # a browser sends the first choice where none is selected
+    if isinstance(value, list) or value is None or value is False:
         return value or None
     return str(value)

@@ -17,6 +17,7 @@ from league.engines.rulesets import Objective, Outcome, ScenarioSide
 from league.rulesets.forms.keys import key_from
 
 __all__ = [
+    "LinesField",
     "ObjectivesField",
     "OutcomesField",
     "SidesField",
@@ -36,12 +37,12 @@ class LinesField(forms.CharField):
 
     widget = forms.Textarea
 
-    def read(self, line: str, earlier: Sequence[Mapping[str, Any]]) -> dict[str, Any]:
-        """The line as an object of the document. ValueError with the words of what is wrong with it."""
+    def read(self, line: str, earlier: Sequence[Mapping[str, Any]]) -> Any:
+        """The line as a part of the document. ValueError with the words of what is wrong with it."""
         raise NotImplementedError
 
-    def clean(self, value: Any) -> list[dict[str, Any]]:
-        items: list[dict[str, Any]] = []
+    def clean(self, value: Any) -> list[Any]:
+        items: list[Any] = []
         wrong = []
         for number, line in enumerate(super().clean(value).splitlines(), start=1):
             if not line.strip():

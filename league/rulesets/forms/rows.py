@@ -33,6 +33,7 @@ from league.web import half_points
 __all__ = [
     "BonusRow",
     "HalfPointsField",
+    "KeyedRow",
     "LimitRow",
     "QualityRow",
     "Row",
@@ -41,7 +42,9 @@ __all__ = [
     "TableRow",
     "TieBreakRow",
     "UnitClassRow",
+    "name_field",
     "names_of",
+    "number",
 ]
 
 NUMBER_MOST = 100_000
@@ -189,6 +192,7 @@ class TableRow(KeyedRow):
     roll_for = forms.ChoiceField(
         label=gettext_lazy("One die for"),
         choices=[("figure", gettext_lazy("each figure lost")), ("unit", gettext_lazy("the whole unit"))],
+        initial="figure",  # what a browser sends of a row left blank must not look filled in
     )
     die = forms.TypedChoiceField(
         label=gettext_lazy("Die"),

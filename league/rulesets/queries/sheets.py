@@ -10,6 +10,7 @@ from django.utils.translation import ngettext
 
 from league.engines import rulesets as engine
 from league.engines import sizes
+from league.rulesets.queries.kit_words import KitSheet, kit_sheet
 from league.rulesets.queries.words import BONUS_KINDS, DESTROYED_POINTS, tie_break_in_words
 
 __all__ = ["BonusSheet", "DieLine", "DieTable", "RulesetSheet", "ScenarioSheet", "sheet_of"]
@@ -59,6 +60,7 @@ class RulesetSheet:
     scenarios: tuple[ScenarioSheet, ...]
     bonuses: tuple[BonusSheet, ...]
     tie_breaks: tuple[str, ...]
+    kit: KitSheet
 
 
 def sheet_of(rules: engine.Ruleset) -> RulesetSheet:
@@ -72,6 +74,7 @@ def sheet_of(rules: engine.Ruleset) -> RulesetSheet:
             BonusSheet(points_x2=each.points_x2, words=bonus_in_words(each)) for each in rules.scoring.bonuses
         ),
         tie_breaks=tuple(tie_break_in_words(each) for each in rules.scoring.tie_breaks),
+        kit=kit_sheet(rules),
     )
 
 
