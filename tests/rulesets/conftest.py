@@ -27,9 +27,7 @@ def as_shown():
         forms = [form]
         for _rows, formset in form.sets:
             forms += [formset.management_form, *formset]
-        return {
-            bound.html_name: value for each in forms for bound in each if (value := typed(bound)) is not None
-        }
+        return {bound.html_name: value for each in forms for bound in each if (value := typed(bound)) is not None}
 
     return shown
 
