@@ -94,8 +94,9 @@ def _rounded_up(need: Need, number: int) -> int:
 def _once(need: Need, units: Sequence[Unit]) -> Counted:
     if (need.classes or need.gear) and not units:
         return Counted(count=0)
-    for_whom = f" for {units[0].name}" if need.classes or need.gear else ""
-    return Counted(count=_rounded_up(need, 1), why=(f"{need.count} for the {need.per}{for_whom}.",))
+    count = _rounded_up(need, 1)
+    for_whom = f", for {units[0].name}" if need.classes or need.gear else ""
+    return Counted(count=count, why=(f"{count} for the {need.per}{for_whom}.",))
 
 
 def _ratio(need: Need, number: int, noun: str) -> Counted:

@@ -177,6 +177,65 @@ def test_what_is_no_night_is_refused(document):
     assert faults(document)
 
 
+# Values of a wrong kind or size for nearly every field.
+CHANGES = [
+    "left out",
+    None,
+    True,
+    -1,
+    0,
+    2.5,
+    1e400,
+    10**30,
+    "",
+    "Not an id",
+    "x" * 301,
+    [],
+    [[]],
+    {},
+    {"a": 1},
+    "a\x07b",
+]
+
+
+def places(value, path=()):
+    """Every place in a document."""
+    yield path
+    inner = value.items() if isinstance(value, dict) else enumerate(value) if isinstance(value, list) else ()
+    for key, each in inner:
+        yield from places(each, (*path, key))
+
+
+def changed(document, path, change):
+    """A copy with the value at `path` replaced, or left out."""
+    mended = copy.deepcopy(document)
+    holder = mended
+    for key in path[:-1]:
+        holder = holder[key]
+    if change == "left out":
+        del holder[path[-1]]
+    else:
+        holder[path[-1]] = change
+    return mended
+
+
+def read_or_faults(document):
+    try:
+        return read_night(document), ()
+    except BadDocument as refusal:
+        return None, refusal.faults
+
+
+@pytest.mark.parametrize("change", CHANGES, ids=[str(each)[:12] for each in CHANGES])
+def test_a_document_with_anything_anywhere_is_read_or_refused_in_words(thursday, change):
+    for path in list(places(thursday))[1:]:
+        night, found = read_or_faults(changed(thursday, path, change))
+        if night is None:
+            assert found and all(fault.text for fault in found)
+        else:
+            assert read_night(parse(dump_night(night))) == night
+
+
 # --- writing ---------------------------------------------------------------------
 
 

@@ -204,6 +204,12 @@ def test_scenery_is_for_the_figures_on_the_table_first_and_those_of_the_ruleset_
     assert needs_of(game(rules, line(1), scale_mm=20))[0].wanted.scale_mm == 20
 
 
+def test_what_is_said_is_what_is_asked_where_it_is_rounded_up():
+    half = {"key": "sheet", "name": "Sheets", "wanted": {"category": "paper"}, "per": "side", "count": 3, "of": 2}
+    (asked,) = needs_of(game(ruleset(half), line(1)))
+    assert (asked.demand.count, asked.demand.why) == (2, ("2 for the side.",))
+
+
 def test_three_sides_have_their_tokens_each():
     assert counts(ruleset(TOKENS), line(1), line(2), line(3)) == {
         "t1/tokens/east": 1,
