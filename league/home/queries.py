@@ -12,6 +12,7 @@ from django.db.models import Exists, OuterRef, Q, QuerySet
 from accounts.models import User
 from league.battles.models import Game, GameState, Report, ReportState, SidePlayer
 from league.battles.queries import GameLine, SideLine, games_of, latest_reports, lines_of, next_game
+from league.battles.queries.nights import games_of_night
 from league.clubs.models import Attendance, Club, Member, Night
 from league.clubs.queries import InvitationState, attendance_of, invitations_of, names_for, next_night
 from league.rosters.models import Engagement
@@ -268,11 +269,7 @@ def desk_of(club: Club, *, now: datetime, today: date) -> Desk:
         night=night,
         coming=sum(line.answer == Attendance.Answer.COMING for line in attendance),
         unanswered=sum(not line.answer for line in attendance),
-        games_tonight=tuple(
-            lines_of(Game.objects.filter(night=night, cancelled_at=None).order_by("table__number", "pk"))
-        )
-        if night
-        else (),
+        games_tonight=tuple(lines_of(games_of_night(night).order_by("table__number", "pk"))) if night else (),
         disputed=tuple(lines_of(states.filter(state=GameState.DISPUTED).order_by("on", "pk"))),
         unconfirmed=tuple(lines_of(stale.order_by("on", "pk"))),
         open_invitations=invitations.filter(state=InvitationState.OPEN).count(),

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any
 
 from django.db.models import Prefetch
 from django.utils.translation import gettext as _
 
 from league.battles.models import Game, Side, SidePlayer
+from league.battles.queries.nights import games_of_night
 from league.clubs.models import Night
 from league.engines.kit import needs
 from league.engines.kit.needs import Asked, needs_of
@@ -38,7 +38,7 @@ def tables_of_night(night: Night, peaks: Mapping[int, Sequence[needs.Peak]]) -> 
     as they are today because their game has not begun. `peaks`: what reports tell of markers, by ruleset."""
     seats = Prefetch("players", SidePlayer.objects.select_related("member").order_by("pk"))
     sides = Prefetch("sides", Side.objects.select_related("roster", "snapshot").order_by("position"))
-    games: Any = Game.objects.filter(night=night, cancelled_at=None).select_related("edition", "table")
+    games = games_of_night(night).select_related("edition", "table")
     rows = list(games.prefetch_related(sides, seats).order_by("table__number", "pk"))
     waiting = [side.roster for game in rows for side in game.sides.all() if side.roster and not side.snapshot_id]
     today = units_of_rosters(waiting)

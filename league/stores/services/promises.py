@@ -9,7 +9,7 @@ from django.db import transaction
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
-from league.battles.models import Game
+from league.battles.queries.nights import games_of_night
 from league.clubs.models import Member, Night
 from league.clubs.permissions import can_answer_for
 from league.clubs.services.submissions import digest_of, earlier, write_once
@@ -184,7 +184,7 @@ def games_of(promise: Promise) -> dict[int, int]:
 
 def wrong_with_games(night: Night, count: int, games: Mapping[int, int]) -> list[Violation]:
     wrong = []
-    known = set(Game.objects.filter(night=night, pk__in=games).values_list("pk", flat=True)) if games else set()
+    known = set(games_of_night(night).filter(pk__in=games).values_list("pk", flat=True)) if games else set()
     if set(games) - known:
         wrong.append(Violation(_("Choose games of this night."), "games", "unknown"))
     if any(pieces < 1 for pieces in games.values()) or sum(games.values()) > count:
