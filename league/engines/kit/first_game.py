@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from league.engines.kit.model import Carrier, Demand, Use
+from league.engines.kit.model import Carrier, Demand, Night, Use
 from league.engines.kit.needs import Asked
 from league.engines.kit.night import Holding, night_of
 from league.engines.kit.plan import Criterion, Plan, plan_night
@@ -57,11 +57,33 @@ def first_game(
     asked = tuple(asked)
     carriers = [Carrier(key=newcomer, name="", tables=tuple(dict.fromkeys(each.demand.table for each in asked)))]
     carriers += [Carrier(key=key, name=name) for key, name in lenders.items() if key != newcomer]
-    plan = plan_night(night_of(asked, holdings, carriers), criteria=ORDER)
+    plan = plan_night(_enough(night_of(asked, holdings, carriers), newcomer), criteria=ORDER)
     found = _found(plan, newcomer)
     missing = {each.demand: each.missing for each in plan.shortfalls}
     needs = [_need(each, found[each.demand.key], missing.get(each.demand.key, 0)) for each in asked]
     return tuple(sorted(needs, key=lambda need: PLACES[need.answer]))
+
+
+def _enough(night: Night, newcomer: str) -> Night:
+    """The same night with no more of each good than can be of use, first the newcomer's and the club's, then of those
+    who have most of what is needed: a club of hundreds need not be searched to borrow a bag. Nothing less can be met."""
+    asked = {each.key: each.count for each in night.demands}
+    useful: Counter[str] = Counter()
+    for use in night.uses:
+        useful[use.good] += use.takes * max(-(-asked[key] // pieces) for key, pieces in use.covers)
+    has: defaultdict[str | None, set[str]] = defaultdict(set)
+    for supply in night.supplies:
+        if useful[supply.good]:
+            has[supply.carrier].add(supply.good)
+    kept = []
+    for supply in sorted(
+        night.supplies,
+        key=lambda each: (each.carrier not in {None, newcomer}, -len(has[each.carrier]), each.carrier or "", each.key),
+    ):
+        if useful[supply.good] > 0:
+            kept.append(supply)
+            useful[supply.good] -= supply.count
+    return replace(night, supplies=tuple(kept))
 
 
 def _found(plan: Plan, newcomer: str) -> defaultdict[str, list[Step]]:

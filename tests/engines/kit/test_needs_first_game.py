@@ -91,3 +91,15 @@ def test_what_belongs_to_nobody_who_lends_is_not_offered():
 
 def test_nothing_asked_is_an_empty_page():
     assert answers([], []) == []
+
+
+def test_a_club_of_hundreds_lends_no_less_than_there_is():
+    """Each has one die; twelve are wanted, and a bag that only the last has."""
+    held = [holding(f"die {number}", "die", 1, f"p{number}", sides=6) for number in range(300)]
+    held.append(holding("sack", "bag", 1, "p299"))
+    lenders = {f"p{number}": f"Member {number}" for number in range(300)}
+    needs = first_game([asked("dice", "die", 12, sides=6), asked("bag", "bag")], held, newcomer="pell", lenders=lenders)
+    who = {each.demand.name: [step.who for step in each.steps] for each in needs}
+    assert len(who["dice"]) == 12
+    assert who["bag"] == ["p299"]
+    assert "p299" in who["dice"]
