@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Collection, Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 
 from league.engines.kit.items import TOOLS, Piece, fits, folded, good_of
 from league.engines.kit.model import Apart, Carrier, Night, Packed, Supply, Use
@@ -71,27 +71,16 @@ def _apart(asked: Iterable[Asked]) -> Iterator[Apart]:
             yield Apart(table=table, demands=tuple(demands))
 
 
-class _Fit:
-    """`fits`, asked once for each thing wanted and each sort of piece: many tables want the same."""
-
-    def __init__(self) -> None:
-        self.known: dict[tuple[Wanted, Piece], bool] = {}
-
-    def __call__(self, wanted: Wanted, piece: Piece) -> bool:
-        pair = (wanted, piece)
-        if pair not in self.known:
-            self.known[pair] = fits(wanted, piece)
-        return self.known[pair]
-
-
 def _uses(asked: Sequence[Asked], pieces: Collection[Piece]) -> Iterator[Use]:
-    fit = _Fit()
+    goods = {good_of(piece): piece for piece in pieces}
+    matches = _Matches(goods)
     for lot in _lots(asked):
-        goods: dict[str, Piece] = {good_of(piece): piece for piece in pieces}
-        for good, piece in goods.items():
-            ways = [way for each in lot for way in _ways(each, piece, fit)]
-            if ways:
-                yield from _of_lot(lot[0].demand.table, good, piece, ways)
+        found: defaultdict[str, list[_Way]] = defaultdict(list)
+        for each in lot:
+            for good, alike in matches.of(each).items():
+                found[good] += [replace(way, demand=each.demand.key) for way in alike]
+        for good, ways in found.items():
+            yield from _of_lot(lot[0].demand.table, good, goods[good], ways)
 
 
 def _lots(asked: Iterable[Asked]) -> Iterator[list[Asked]]:
@@ -99,15 +88,14 @@ def _lots(asked: Iterable[Asked]) -> Iterator[list[Asked]]:
     lots: defaultdict[tuple[str, ...], list[Asked]] = defaultdict(list)
     for each in asked:
         in_turn = each.wanted.category in TOOLS and each.sharing != "apart"
-        lots[(each.demand.table, each.side) if in_turn else (each.demand.table, each.side, each.demand.key)].append(
-            each
-        )
+        owner = (each.demand.table, each.side)
+        lots[owner if in_turn else (*owner, each.demand.key)].append(each)
     yield from lots.values()
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class _Way:
-    demand: str
+    demand: str = ""
     takes: int = 1
     covers: int = 1
     rank: int = 0
@@ -119,24 +107,32 @@ class _Way:
         return self.takes == self.covers == 1
 
 
-def _ways(asked: Asked, piece: Piece, fit: _Fit) -> Iterator[_Way]:
+class _Matches:
+    """Which goods meet a demand and how, reckoned once for all tables that want the same thing."""
+
+    def __init__(self, goods: Mapping[str, Piece]) -> None:
+        self.goods = goods
+        self.known: dict[tuple[Wanted, tuple[StandIn, ...]], dict[str, tuple[_Way, ...]]] = {}
+
+    def of(self, asked: Asked) -> Mapping[str, tuple[_Way, ...]]:
+        key = (asked.wanted, asked.stand_ins)
+        if key not in self.known:
+            all_ways = ((good, tuple(_ways(asked, piece))) for good, piece in self.goods.items())
+            self.known[key] = {good: ways for good, ways in all_ways if ways}
+        return self.known[key]
+
+
+def _ways(asked: Asked, piece: Piece) -> Iterator[_Way]:
     """How the piece may meet the demand: as itself, otherwise in every way that the ruleset lets it stand in."""
-    if fit(asked.wanted, piece):
-        yield _Way(demand=asked.demand.key)
+    if fits(asked.wanted, piece):
+        yield _Way()
         return
     known: dict[tuple[int, int], StandIn] = {}
     for each in sorted(asked.stand_ins, key=lambda each: (each.rank, each.loss)):
-        if fit(each.piece, piece):
+        if fits(each.piece, piece):
             known.setdefault((each.takes, each.covers), each)
     for each in known.values():
-        yield _Way(
-            demand=asked.demand.key,
-            takes=each.takes,
-            covers=each.covers,
-            rank=each.rank,
-            loss=each.loss,
-            note=each.note,
-        )
+        yield _Way(takes=each.takes, covers=each.covers, rank=each.rank, loss=each.loss, note=each.note)
 
 
 def _of_lot(table: str, good: str, piece: Piece, ways: Sequence[_Way]) -> Iterator[Use]:
