@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.urls import path
 
-from league.stores.views import holdings, kinds, labels, loans, photos, spares
+from league.stores.views import holdings, kinds, labels, loans, nights, photos, spares
 
 urlpatterns = [
     path("kit/", spares.SparesPage.as_view(), name="kit"),
@@ -41,5 +41,17 @@ urlpatterns = [
     path("kit/loans/<int:pk>/withdraw/", loans.LoanWithdraw.as_view(), name="loan-withdraw"),
     path("kit/loans/<int:pk>/remind/", loans.LoanRemind.as_view(), name="loan-remind"),
     path("kit/labels/", labels.LabelsPage.as_view(), name="labels"),
+    path("nights/<int:night>/kit/", nights.NightKitPage.as_view(), name="night-kit"),
+    path("nights/<int:night>/kit/tables/", nights.TableSheets.as_view(), name="kit-tables"),
+    path("nights/<int:night>/kit/carry/", nights.CarrySay.as_view(), name="carry"),
+    path("nights/<int:night>/kit/part/", nights.PartTake.as_view(), name="take-part"),
+    path("nights/<int:night>/kit/packing/", nights.PackingMine.as_view(), name="packing-mine"),
+    path("nights/<int:night>/kit/packing/<int:member>/", nights.PackingPage.as_view(), name="packing"),
+    path("nights/<int:night>/kit/promise/<int:holding>/", nights.PromiseNew.as_view(), name="promise-new"),
+    path("nights/<int:night>/kit/promises/<int:pk>/pack/", nights.PromisePack.as_view(), name="promise-pack"),
+    path("nights/<int:night>/kit/promises/<int:pk>/unpack/", nights.PromiseUnpack.as_view(), name="promise-unpack"),
+    path(
+        "nights/<int:night>/kit/promises/<int:pk>/withdraw/", nights.PromiseWithdraw.as_view(), name="promise-withdraw"
+    ),
     path("kit/count/<slug:label>/", labels.CountPage.as_view(), name="count"),
 ]

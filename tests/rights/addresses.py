@@ -125,6 +125,12 @@ RIGHTS = {
     **rights(OWNER, OWNER, "loan-refuse", "loan-back", "loan-lost", "loan-withdraw"),
     **rights(NOBODY, OWNER, "loan-agree", "loan-hand-over", "loan-remind"),
     **rights(CLUB, OWNER, "count"),
+    # a night's kit
+    **rights(CLUB, NOBODY, "night-kit", "kit-tables", "packing-mine"),
+    **rights(CLUB, CLUB, "carry", "take-part"),
+    **rights(STORES | OWNER, NOBODY, "packing"),
+    **rights(OWNER, OWNER, "promise-new"),
+    **rights(NOBODY, STORES | OWNER, "promise-pack", "promise-unpack", "promise-withdraw"),
     # the umpire alone
     **rights(SETTLE, SETTLE, "report-settle", "api-report-settle"),
 }

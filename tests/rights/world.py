@@ -85,7 +85,7 @@ def build(club: Club, *, organiser: Member, member: Member, opponent: Member) ->
     pin = Pin.objects.create(round=first_round, kind=Pin.Kind.BYE, by=organiser, at=timezone.now())
     PinSeat.objects.create(pin=pin, round=first_round, entrant=entrants[0], position=1)
     values = {
-        **kit_values(club, organiser=organiser, member=member, opponent=opponent, picture=picture()),
+        **kit_values(club, night=night, organiser=organiser, member=member, opponent=opponent, picture=picture()),
         ("clubs", "club"): club.slug,
         ("join", "secret"): secret,
         ("tokens", "pk"): token.pk,

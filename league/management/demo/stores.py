@@ -41,6 +41,8 @@ KINDS = {
     ),
     "bag": KindFacts(name="Draw bag", category="bag", sizes_mm=(200,), bulk_ml=200),
     "stick-36": KindFacts(name="Measuring stick, 36 in", category="ruler", sizes_mm=(914,), bulk_ml=400),
+    "stick-24": KindFacts(name="Measuring stick, 24 in", category="ruler", sizes_mm=(610,), bulk_ml=250),
+    "tape": KindFacts(name="Tape, 5 ft", category="ruler", sizes_mm=(1524,), bulk_ml=100),
     "stick-12": KindFacts(
         name="Measuring stick, 12 in",
         category="ruler",
@@ -97,14 +99,20 @@ PACKS = (
 )
 CLUBS = (
     # kind, how many, colour, where at the boat shed, scale
-    ("mat-6x4", 2, "green", "rolled up behind the door", None),
-    ("mat-4x4", 1, "sand", "rolled up behind the door", None),
-    ("hill", 5, "", "crate 1", None),
-    ("reeds", 10, "", "crate 2", 28),
-    ("stick-36", 2, "", "crate 2", None),
+    ("mat-6x4", 4, "green", "rolled up behind the door", None),
+    ("mat-4x4", 4, "sand", "rolled up behind the door", None),
+    ("hill", 16, "", "crate 1", None),
+    ("reeds", 24, "", "crate 2", 28),
+    ("stick-36", 7, "", "crate 2", None),
+    ("stick-24", 2, "", "crate 2", None),
+    ("tape", 1, "", "crate 2", None),
+    ("circles", 5, "clear", "folder by the stove", None),
+    ("sheet", 20, "", "folder by the stove", None),
+    ("bag", 3, "green", "crate 2", None),
+    ("tokens", 30, "white", "blue tin", None),
     ("dyke", 8, "", "crate 3", None),
     ("mill", 1, "", "crate 3", 20),
-    ("d6", 24, "white", "blue tin", None),
+    ("d6", 48, "white", "blue tin", None),
     ("suppression", 14, "red", "blue tin", None),
 )
 Line = tuple[str, int, str, str, int, int | None]

@@ -104,4 +104,5 @@ class OnNight(InStores):
         return self.path_to("night-kit", night=self.night.pk)
 
     def get_context_data(self, **context: Any) -> dict[str, Any]:
-        return super().get_context_data(**{"night": self.night, **context})
+        # After super(): the address's own `night`, a bare number, is among what it returns.
+        return {**super().get_context_data(**context), "night": self.night}

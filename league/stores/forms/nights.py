@@ -1,0 +1,32 @@
+"""What the pages about a night's kit ask."""
+
+from __future__ import annotations
+
+from django import forms
+from django.utils.translation import gettext_lazy as _
+
+from league.stores.forms.holdings import CountField
+from league.stores.models import Carrying
+from league.web import SubmissionField
+
+__all__ = ["CarryForm", "PartForm", "PromiseForm"]
+
+
+class CarryForm(forms.Form):
+    room = forms.ChoiceField(
+        label=_("I can carry"),
+        choices=[*Carrying.Room.choices, ("", _("I would rather not say"))],
+        required=False,
+        widget=forms.RadioSelect,
+    )
+
+
+class PartForm(forms.Form):
+    """One press: what the plan asks of me, I bring."""
+
+    submission = SubmissionField()
+
+
+class PromiseForm(forms.Form):
+    submission = SubmissionField()
+    count = CountField()
