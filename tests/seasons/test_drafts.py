@@ -8,6 +8,7 @@ from datetime import date
 import pytest
 
 from league.battles.services.reports import ReportClaim, SideClaim, correct_report
+from league.clubs.models import LogEntry
 from league.errors import NotYoursToDo
 from league.seasons.models import Pairing, Round
 from league.seasons.queries.drafts import draft_of, moved_since
@@ -270,6 +271,28 @@ def test_a_draft_that_changed_since_is_not_published(first, six, organiser):
         publish_round(first, seen=seen, by=organiser)
     assert refusal.value.draft.digest == draft_of(first).digest
     assert not Pairing.objects.exists()
+
+
+@pytest.mark.parametrize("count", [4, 12])
+def test_publishing_takes_the_same_queries_however_many_play(season, organiser, count, django_assert_num_queries):
+    venue = factories.VenueFactory(club=season.club)
+    for number in range(1, 7):
+        factories.TableFactory(venue=venue, number=number, width_mm=1800, depth_mm=1200)
+    fill(season, count, by=organiser, pairing=SWISS)
+    first = add_round(season, by=organiser)
+    seen = draft_of(first).digest
+    with django_assert_num_queries(33):
+        publish_round(first, seen=seen, by=organiser)
+    assert Pairing.objects.count() == count // 2
+
+
+def test_a_published_game_has_its_players_and_a_line_in_the_book(first, organiser):
+    published = publish_round(first, seen=draft_of(first).digest, by=organiser)
+    for pairing in published.pairings.all():
+        game = pairing.game
+        seated = [seat.entrant.players.get().member_id for seat in pairing.seats.order_by("position")]
+        assert [side.players.get().member_id for side in game.sides.order_by("position")] == seated
+        assert LogEntry.objects.filter(act="game_planned", subject=f"game:{game.pk}").count() == 1
 
 
 def test_publishing_takes_an_organiser(first, member):

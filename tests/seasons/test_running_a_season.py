@@ -20,7 +20,9 @@ from league.seasons.models import Adjustment, Pairing, Season
 from league.seasons.queries import explain_cell, standings
 from league.seasons.services.adjustments import adjust
 from league.seasons.services.entrants import change_entrant, enter, enter_each, readmit, withdraw
-from league.seasons.services.pairings import PairingPlan, PairingSettled, mark_unplayed, pair, pair_many, unpair
+from league.seasons.services.games import PairingSettled
+from league.seasons.services.marks import mark_unplayed
+from league.seasons.services.pairings import PairingPlan, pair, pair_many, unpair
 from league.seasons.services.rounds import add_round, open_play
 from league.seasons.services.seasons import (
     SeasonClosed,

@@ -5,9 +5,9 @@ from __future__ import annotations
 from django.utils.translation import gettext_lazy as _
 
 from league.clubs.queries import put_in_words
-from league.clubs.services.log import log_act
+from league.clubs.services.log import log_act, log_acts
 
-__all__ = ["log_act"]
+__all__ = ["log_act", "log_acts"]
 
 put_in_words(
     {

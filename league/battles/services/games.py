@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import secrets
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import date, datetime
 from uuid import UUID
 
@@ -13,8 +13,8 @@ from django.utils.translation import gettext as _
 
 from league.battles import permissions
 from league.battles.models import Game, Report, Side, SidePlayer
-from league.battles.services.acts import log_act
-from league.battles.services.plans import GamePlan, SidePlan, faults_of_plan
+from league.battles.services.acts import log_act, log_acts
+from league.battles.services.plans import GamePlan, SidePlan, faults_of_plan, faults_of_plans
 from league.clubs.models import Club, Member, Night, Table
 from league.clubs.services.submissions import digest_of, earlier, write_once
 from league.engines.fates import seed_commitment
@@ -30,6 +30,7 @@ __all__ = [
     "cancel_game",
     "change_game",
     "plan_game",
+    "plan_games",
     "start_game",
 ]
 
@@ -95,6 +96,40 @@ def plan_game(
     return game
 
 
+@transaction.atomic
+def plan_games(club: Club, *, plans: Mapping[UUID, GamePlan], at: datetime, by: Member) -> list[Game]:
+    """Plan many games at once, by the name of their submission, in as many statements as one: all or none. None of the
+    names was used before.
+
+    Raises:
+        PlanRefused: with everything that is wrong with any of the plans.
+    """
+    if by.club_id != club.pk or by.left_at is not None:
+        raise NotYoursToDo(_("Only members of the club plan its games."))
+    if faults := faults_of_plans(club, list(plans.values())):
+        raise PlanRefused(faults)
+    games = Game.objects.bulk_create(
+        Game(
+            submission=submission,
+            submission_digest=digest_of({"club": club.pk, "by": by.pk, **plan.facts()}),
+            club=club,
+            edition=plan.edition,
+            scenario=plan.scenario,
+            night=plan.night,
+            table=plan.table,
+            on=plan.on,
+            note=plan.note,
+            created_by=by,
+            created_at=at,
+            **new_seed(),
+        )
+        for submission, plan in plans.items()
+    )
+    seat_many([(game, plan.sides) for game, plan in zip(games, plans.values(), strict=True)])
+    log_acts(club, "game_planned", games, by=by, at=at)
+    return games
+
+
 def new_seed() -> dict[str, str]:
     """The seed of a game's dice and the hash that is shown at once, so that nobody can choose the seed later."""
     seed = secrets.token_bytes(32)
@@ -102,13 +137,17 @@ def new_seed() -> dict[str, str]:
 
 
 def seat(game: Game, sides: Sequence[SidePlan]) -> None:
+    seat_many([(game, sides)])
+
+
+def seat_many(games: Sequence[tuple[Game, Sequence[SidePlan]]]) -> None:
+    seats = [(game, position, side) for game, sides in games for position, side in enumerate(sides, start=1)]
     rows = Side.objects.bulk_create(
-        Side(game=game, position=position, role=side.role, roster_id=side.roster_id)
-        for position, side in enumerate(sides, start=1)
+        Side(game=game, position=position, role=side.role, roster_id=side.roster_id) for game, position, side in seats
     )
     SidePlayer.objects.bulk_create(
         SidePlayer(game=game, side=row, member_id=member_id)
-        for row, side in zip(rows, sides, strict=True)
+        for row, (game, _position, side) in zip(rows, seats, strict=True)
         for member_id in side.member_ids
     )
 

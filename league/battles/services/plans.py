@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 
@@ -16,7 +16,7 @@ from league.rosters.models import Roster
 from league.rulesets.models import Edition
 from league.rulesets.queries import rules_of
 
-__all__ = ["GamePlan", "SidePlan", "faults_of_plan", "scenario_of"]
+__all__ = ["GamePlan", "SidePlan", "faults_of_plan", "faults_of_plans", "scenario_of"]
 
 NOTE_MOST = 2000
 
@@ -65,20 +65,30 @@ class Known:
 
 def faults_of_plan(club: Club, plan: GamePlan) -> list[Violation]:
     """Everything that is wrong with the plan, in three queries at most."""
+    return faults_of_plans(club, [plan])
+
+
+def faults_of_plans(club: Club, plans: Collection[GamePlan]) -> list[Violation]:
+    """Everything that is wrong with any of the plans, in three queries at most, however many they are."""
+    sides = [side for plan in plans for side in plan.sides]
     known = Known(
         members=Member.objects.present()
         .filter(club=club)
-        .in_bulk({member_id for side in plan.sides for member_id in side.member_ids}),
+        .in_bulk({member_id for side in sides for member_id in side.member_ids}),
         rosters=Roster.objects.filter(club=club, retired_at=None).in_bulk(
-            {side.roster_id for side in plan.sides if side.roster_id}
+            {side.roster_id for side in sides if side.roster_id}
         ),
     )
     return [
-        *faults_of_setting(club, plan),
-        *faults_of_place(club, plan),
-        *faults_of_players(plan, known),
-        *faults_of_roles(plan),
-        *faults_of_rosters(plan, known),
+        fault
+        for plan in plans
+        for fault in (
+            *faults_of_setting(club, plan),
+            *faults_of_place(club, plan),
+            *faults_of_players(plan, known),
+            *faults_of_roles(plan),
+            *faults_of_rosters(plan, known),
+        )
     ]
 
 

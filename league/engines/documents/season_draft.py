@@ -38,13 +38,15 @@ PAIR: Final = 2
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class DivisionDraft:
-    """The draft of one division (its id, empty where there are none). `exact` is False where a better round may exist."""
+    """The draft of one division (its id, empty where there are none). `exact` is False where a better round may exist;
+    `points_x2` has everybody's half-points where the round was paired from them."""
 
     division: str
     pairings: tuple[DraftPairing, ...] = ()
     byes: tuple[DraftBye, ...] = ()
     gave_way: tuple[GaveWay, ...] = ()
     exact: bool = True
+    points_x2: Mapping[str, int] | None = None
 
 
 def draft_round(
@@ -126,16 +128,17 @@ def _swiss_draft(
             must=tuple(name for name in rules.must if name in CRITERIA_OF_TABLES),
         )
         draft = pair_tables(players, size=rules.sides, seed=seed, criteria=kept, pins=own)
-    return _of_draft(division, draft)
+    return _of_draft(division, draft, {player.id: player.points_x2 for player in players})
 
 
-def _of_draft(division: str, draft: Draft) -> DivisionDraft:
+def _of_draft(division: str, draft: Draft, points_x2: Mapping[str, int]) -> DivisionDraft:
     return DivisionDraft(
         division=division,
         pairings=draft.pairings,
         byes=draft.byes,
         gave_way=draft.gave_way,
         exact=draft.search.exact,
+        points_x2=points_x2,
     )
 
 

@@ -16,6 +16,16 @@ A team is an entrant like any other. Nothing here reads a clock or throws dice: 
 
 from .berger import RobinRound, berger_table, round_robin
 from .groups import seeds_from_groups, snake_groups
+from .hall import (
+    Scenario,
+    Seat,
+    Seating,
+    SeatingCriterion,
+    SeatingGaveWay,
+    SeatingPins,
+    Table,
+    ToSeat,
+)
 from .knockout import Bracket, Fixture, Match, Slot, draw_bracket, fixtures_of, places_of
 from .lots import lot
 from .many import CRITERIA_OF_TABLES, pair_tables
@@ -39,17 +49,7 @@ from .model import (
     Witness,
 )
 from .swiss import pair_swiss
-from .tables import (
-    Scenario,
-    Seat,
-    Seating,
-    SeatingCriterion,
-    SeatingGaveWay,
-    SeatingPins,
-    Table,
-    ToSeat,
-    seat_games,
-)
+from .tables import seat_games
 from .words import TITLES
 
 __all__ = [

@@ -21,7 +21,8 @@ from league.rulesets.queries import current_edition
 from league.seasons.models import Entrant, Season, Unplayed
 from league.seasons.services.adjustments import adjust
 from league.seasons.services.entrants import enter
-from league.seasons.services.pairings import mark_unplayed, pair
+from league.seasons.services.marks import mark_unplayed
+from league.seasons.services.pairings import pair
 from league.seasons.services.rounds import add_round
 from league.seasons.services.seasons import create_season
 

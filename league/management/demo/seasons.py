@@ -23,7 +23,7 @@ from league.seasons.services.drafts import publish_round
 from league.seasons.services.entrants import enter_each, withdraw
 from league.seasons.services.formats import draw_up_rounds
 from league.seasons.services.imports import import_season
-from league.seasons.services.pairings import mark_unplayed
+from league.seasons.services.marks import mark_unplayed
 from league.seasons.services.pins import pin_table
 from league.seasons.services.placing import place_entrant
 from league.seasons.services.postponements import postpone

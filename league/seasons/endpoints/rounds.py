@@ -25,7 +25,8 @@ from league.seasons.queries.pages import (
 from league.seasons.serializers import drafts as of_drafts
 from league.seasons.serializers import seasons as serializers
 from league.seasons.serializers.seasons import PairingSerializer
-from league.seasons.services.pairings import mark_unplayed, pair, unpair
+from league.seasons.services.marks import mark_unplayed
+from league.seasons.services.pairings import pair, unpair
 from league.seasons.services.postponements import postpone
 from league.seasons.services.rounds import add_round, open_play
 

@@ -121,7 +121,7 @@ def draft_of(in_round: Round) -> RoundDraft:
         lines, seating_gave_way = seated(in_round, lines, pins)
     except BadRound as failure:
         return RoundDraft(round=in_round, refusal=failure.violations, waiting=waiting, pins=pins)
-    points = points_after(document, in_round.number - 1)
+    points = points_before(document, in_round.number, drafts)
     return RoundDraft(
         round=in_round,
         lines=lines,
@@ -133,6 +133,14 @@ def draft_of(in_round: Round) -> RoundDraft:
         pins=pins,
         paired_from={entrant.key: points.get(entrant.key, 0) for line in lines for entrant in line.entrants},
     )
+
+
+def points_before(document: SeasonDocument, number: int, drafts: tuple[DivisionDraft, ...]) -> Mapping[str, int]:
+    """Everybody's half-points before the round: those it was paired from, or else those of the table."""
+    told = [each.points_x2 for each in drafts if each.points_x2 is not None]
+    if len(told) < len(drafts):
+        return points_after(document, number - 1)
+    return {key: points for each in told for key, points in each.items()}
 
 
 def seated(

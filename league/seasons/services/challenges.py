@@ -17,7 +17,8 @@ from league.rulesets.queries import current_edition
 from league.seasons import permissions
 from league.seasons.models import Entrant, Pairing, Round, Season
 from league.seasons.queries.ladders import ladder_in
-from league.seasons.services.pairings import faults_of_seats, free_key, named, write_pairing
+from league.seasons.services.games import named
+from league.seasons.services.pairings import faults_of_seats, free_key, write_pairing
 from league.seasons.services.seasons import SeasonClosed, SeasonRefused
 
 __all__ = ["arrange_game"]

@@ -15,8 +15,8 @@ from league.clubs.services.log import log_act
 from league.errors import Refused, Violation
 from league.seasons.models import Round
 from league.seasons.queries.drafts import RoundDraft, draft_of
-from league.seasons.services.pairings import write_pairings_of
 from league.seasons.services.pins import RoundPublished, already_published
+from league.seasons.services.round_rows import Drafted, write_round
 from league.seasons.services.seasons import SeasonRefused, open_season
 
 __all__ = ["DraftChanged", "publish_round"]
@@ -65,9 +65,12 @@ def publish_round(in_round: Round, *, seen: str, by: Member) -> Round:
     if not published:
         current.refresh_from_db()
         raise RoundPublished(already_published(current))
-    write_pairings_of(
+    write_round(
         current,
-        [(line.entrants, line.table, line.scenario.key if line.scenario else "") for line in draft.lines],
+        [
+            Drafted(entrants=line.entrants, table=line.table, scenario=line.scenario.key if line.scenario else "")
+            for line in draft.lines
+        ],
         submission=uuid5(NAMESPACE_OID, f"drumhead round {current.pk}"),
         at=now,
         by=by,

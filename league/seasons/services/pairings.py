@@ -1,9 +1,9 @@
-"""Who meets whom: pairing by hand, taking a pairing back, marking who did not play."""
+"""Who meets whom: pairing by hand, taking a pairing back."""
 
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 from uuid import UUID, uuid5
@@ -12,30 +12,19 @@ from django.db import transaction
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
-from league.battles.models import Game, Report, ReportState
-from league.battles.queries.reports import current_report
-from league.battles.services.games import SidePlan, cancel_game, plan_game
 from league.clubs.models import Member, Table
 from league.clubs.services.log import log_act
 from league.clubs.services.submissions import digest_of, earlier, write_once
-from league.errors import Refused, Violation
+from league.errors import Violation
 from league.rulesets.models import Edition
-from league.rulesets.queries import current_edition, rules_of
+from league.rulesets.queries import current_edition
 from league.seasons.models import Entrant, Pairing, PairingSide, Round, Season, Unplayed
+from league.seasons.services.games import as_it_is, call_off, named, plan_for, seats_of
 from league.seasons.services.seasons import SeasonRefused, lock_season, open_season
 
-__all__ = ["PairingPlan", "PairingSettled", "mark_unplayed", "pair", "pair_many", "unpair", "write_pairings_of"]
+__all__ = ["PairingPlan", "pair", "pair_many", "unpair"]
 
-PAIR = 2
 SIDES_MOST = 20
-ALONE = frozenset({Unplayed.BYE, Unplayed.ABSENT, Unplayed.FORFEIT_WIN, Unplayed.FORFEIT_LOSS})
-FORFEITS = frozenset({"", Unplayed.FORFEIT_WIN, Unplayed.FORFEIT_LOSS})
-
-
-class PairingSettled(Refused):
-    """There is a report of the game; the pairing is history."""
-
-    status = 409
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -114,7 +103,6 @@ def write_pairing(
     scenario: str = "",
     submission: UUID,
     digest: str,
-    has_roles: bool = False,
     at: datetime,
     by: Member,
 ) -> Pairing:
@@ -134,7 +122,6 @@ def write_pairing(
             table=table,
             scenario=scenario,
             submission=uuid5(submission, "game"),
-            has_roles=has_roles,
             by=by,
         )
     made, _is_new = write_once(
@@ -164,48 +151,6 @@ def seat(pairing: Pairing, entrants: Sequence[Entrant], *, unplayed: str) -> Non
         )
         for position, entrant in enumerate(entrants, start=1)
     )
-
-
-def write_pairings_of(
-    in_round: Round,
-    seats: Sequence[tuple[Sequence[Entrant], Table | None, str]],
-    *,
-    submission: UUID,
-    at: datetime,
-    by: Member,
-) -> list[Pairing]:
-    """The pairings of a drafted round, each with its table and scenario; who is alone has the bye.
-
-    Raises: as `write_pairing`.
-    """
-    season = in_round.season
-    edition = current_edition(season.ruleset)
-    taken = set(Pairing.objects.filter(round__season=season).values_list("key", flat=True))
-    players = Entrant.objects.filter(season=season).prefetch_related("players").in_bulk()
-    made = []
-    number = 0
-    for place, (entrants, table, scenario) in enumerate(seats):
-        number += 1
-        while f"r{in_round.number}-{number}" in taken:
-            number += 1
-        made.append(
-            write_pairing(
-                season,
-                in_round,
-                [players[entrant.pk] for entrant in entrants],
-                edition=edition,
-                key=f"r{in_round.number}-{number}",
-                alone=Unplayed.BYE if len(entrants) == 1 else "",
-                table=table,
-                scenario=scenario,
-                submission=uuid5(submission, str(place)),
-                digest=digest_of([in_round.pk, place]),
-                has_roles=True,
-                at=at,
-                by=by,
-            )
-        )
-    return made
 
 
 @transaction.atomic
@@ -264,139 +209,12 @@ def unpair(pairing: Pairing, *, by: Member) -> Pairing:
     return pairing
 
 
-@transaction.atomic
-def mark_unplayed(pairing: Pairing, *, seats: Mapping[int, str], by: Member) -> Pairing:
-    """Say who did not play, by entrant id; an empty reason says that they do after all. Seats not named stay.
-
-    When nobody is left to play, the game is cancelled; when others are, a game is planned for them alone.
-
-    Raises:
-        NotYoursToDo, SeasonClosed, SeasonRefused: with everything that is wrong.
-        PairingSettled: the game has a report that was not struck out.
-    """
-    season = open_season(pairing.round.season, by=by)
-    pairing = as_it_is(pairing)
-    rows = seats_of(pairing)
-    before = {row.entrant_id: row.unplayed for row in rows}
-    after = {**before, **{pk: reason for pk, reason in seats.items() if pk in before}}
-    faults = faults_of_marks(after)
-    if pairing.removed_at is not None:
-        faults.append(Violation(_("This pairing was taken back."), code="removed"))
-    if unknown := set(seats) - set(before):
-        faults.append(Violation(_("They are not in this pairing."), f"seats.{min(unknown)}", "unknown"))
-    if faults:
-        raise SeasonRefused(faults)
-    if len(rows) > 1:
-        replan(season, pairing, [row.entrant for row in rows if not after[row.entrant_id]], by=by)
-    for row in rows:
-        row.unplayed = after[row.entrant_id]
-    PairingSide.objects.bulk_update(rows, ["unplayed"])
-    marks = ", ".join(
-        f"{row.entrant.name}: {Unplayed(row.unplayed).label if row.unplayed else _('plays')}" for row in rows
-    )
-    log_act(season.club, "pairing_marked", season, by=by, pairing=pairing.pk, number=pairing.round.number, marks=marks)
-    return pairing
-
-
-def as_it_is(pairing: Pairing) -> Pairing:
-    """The pairing as the last act on its season, which is locked by now, has left it."""
-    rows = Pairing.objects.select_related("round", "game__club")
-    current: Pairing = rows.get(pk=pairing.pk)
-    return current
-
-
-def replan(season: Season, pairing: Pairing, playing: list[Entrant], *, by: Member) -> None:
-    """Leave the pairing with the game of those who play, and no other."""
-    old = pairing.game
-    playing_before = [seat.entrant_id for seat in pairing.seats.filter(unplayed="").order_by("position")]
-    if (
-        old is not None
-        and old.cancelled_at is None
-        and playing
-        and [entrant.pk for entrant in playing] == playing_before
-    ):
-        return
-    call_off(old, by=by)
-    if not playing or old is None:
-        return
-    pairing.game = plan_for(
-        season,
-        pairing.round,
-        playing,
-        edition=old.edition,
-        on=pairing.on,
-        table=old.table,
-        scenario=old.scenario,
-        submission=uuid5(pairing.submission, f"game after {old.pk}"),
-        by=by,
-    )
-    pairing.save(update_fields=["game"])
-
-
-def call_off(game: Game | None, *, by: Member) -> None:
-    """Cancel a game nobody will play. One whose report was struck out stays as it is.
-
-    Raises:
-        PairingSettled: it has a report that stands.
-    """
-    if game is None or game.cancelled_at is not None:
-        return
-    report: Report | None = current_report(game)
-    if report is None:
-        cancel_game(game, by=by)
-    elif getattr(report, "state", None) != ReportState.VOID:
-        raise PairingSettled(_("There is a report of this game. Correct it, or have the umpire strike it out."))
-
-
-def plan_for(
-    season: Season,
-    in_round: Round,
-    entrants: Sequence[Entrant],
-    *,
-    edition: Edition,
-    on: date | None,
-    table: Table | None,
-    scenario: str,
-    submission: UUID,
-    has_roles: bool = False,
-    by: Member,
-) -> Game:
-    """The game of these entrants; with `has_roles` they take the scenario's sides in order, else they choose."""
-    played = rules_of(edition).scenario(scenario) if scenario and has_roles else None
-    roles = [side.key for side in played.sides] if played else [""] * len(entrants)
-    try:
-        return plan_game(
-            season.club,
-            edition=edition,
-            scenario=scenario,
-            on=on or in_round.on or season.starts_on,
-            sides=[
-                SidePlan(role=role, member_ids=[player.member_id for player in entrant.players.all()])
-                for role, entrant in zip(roles, entrants, strict=True)
-            ],
-            table=table,
-            submission=submission,
-            by=by,
-        )
-    except Refused as refusal:
-        raise SeasonRefused(refusal.violations) from None
-
-
-def seats_of(pairing: Pairing) -> list[PairingSide]:
-    rows = pairing.seats.select_related("entrant").prefetch_related("entrant__players").order_by("position")
-    return list(rows)
-
-
 def free_key(season: Season, in_round: Round) -> str:
     taken = set(Pairing.objects.filter(round__season=season).values_list("key", flat=True))
     number = in_round.pairings.count() + 1
     while f"r{in_round.number}-{number}" in taken:
         number += 1
     return f"r{in_round.number}-{number}"
-
-
-def named(entrants: Iterable[Entrant]) -> str:
-    return ", ".join(entrant.name for entrant in entrants)
 
 
 def faults_of_seats(
@@ -427,20 +245,4 @@ def faults_of_seats(
             Violation(_("%(name)s is paired in this round already.") % {"name": seat.entrant.name}, place, "seated")
             for seat in seated
         ]
-    return faults
-
-
-def faults_of_marks(marks: Mapping[int, str]) -> list[Violation]:
-    allowed = ALONE if len(marks) == 1 else FORFEITS
-    faults = [
-        Violation(_("This cannot be said of them here."), f"seats.{pk}", "unknown_mark")
-        for pk, reason in marks.items()
-        if reason not in allowed
-    ]
-    reasons = list(marks.values())
-    if len(marks) > 1 and reasons.count("") == 1:
-        words = _("Who is left without an opponent wins by forfeit: say so.")
-        faults.append(Violation(words, code="alone"))
-    if len(marks) == PAIR and reasons.count(Unplayed.FORFEIT_WIN) == PAIR:
-        faults.append(Violation(_("Both cannot win by forfeit."), code="both_won"))
     return faults

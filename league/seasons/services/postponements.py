@@ -14,7 +14,7 @@ from league.clubs.queries import put_in_words
 from league.clubs.services.log import log_act
 from league.errors import Violation
 from league.seasons.models import Pairing
-from league.seasons.services.pairings import PairingSettled, as_it_is
+from league.seasons.services.games import PairingSettled, as_it_is
 from league.seasons.services.seasons import SeasonRefused, open_season
 
 __all__ = ["postpone"]

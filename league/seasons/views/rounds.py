@@ -15,7 +15,8 @@ from league.seasons.forms.small import NewRoundForm, RoundForm
 from league.seasons.models import Pairing, Round
 from league.seasons.queries.drafts import is_drafted, moved_since
 from league.seasons.queries.pages import entrants_of, free_entrants, pairing_lines, tables_in_use
-from league.seasons.services.pairings import mark_unplayed, pair_many, unpair
+from league.seasons.services.marks import mark_unplayed
+from league.seasons.services.pairings import pair_many, unpair
 from league.seasons.services.rounds import add_round, change_round, open_play
 from league.seasons.tables.pairings import PairingTable
 from league.seasons.views.rows import OnPairing, OnRound, RunsSeason

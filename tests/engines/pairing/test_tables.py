@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 from scipy.optimize import linear_sum_assignment
 
-from league.engines.pairing import BadRound, Scenario, SeatingPins, Table, ToSeat, seat_games
+from league.engines.pairing import BadRound, Scenario, SeatingPins, Table, ToSeat, choices, seat_games
 
 LARGE = Table(id="large", width_mm=1800, depth_mm=1200)
 SMALL = Table(id="small", width_mm=1200, depth_mm=1200)
@@ -89,8 +89,11 @@ def test_the_order_of_what_is_told_changes_nothing(run):
     assert seats(turned) == seats(seat_games(games, tables, scenarios, seed="s"))
 
 
+@pytest.mark.parametrize("few", [1, 3, 24])
 @pytest.mark.parametrize("run", range(100))
-def test_scipy_finds_no_better_assignment(run):
+def test_scipy_finds_no_better_assignment(run, few, monkeypatch):
+    """Also where each pairing looks at a few tables first."""
+    monkeypatch.setattr(choices, "FEW", few)
     dice = random.Random(run)
     games, tables, scenarios = hall(dice)
     order = dice.choice((("table", "scenario"), ("scenario", "table")))
