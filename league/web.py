@@ -7,8 +7,10 @@ from __future__ import annotations
 
 import csv
 import io
+import re
 import uuid
 from collections.abc import Callable, Iterable
+from datetime import date
 from typing import Any
 
 import django_tables2 as tables
@@ -18,7 +20,7 @@ from django.db.models.fields.files import FieldFile
 from django.forms.renderers import TemplatesSetting
 from django.http import FileResponse, Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
-from django.utils import timezone
+from django.utils import formats, timezone
 from django.utils.translation import gettext as _
 from django.views.generic import FormView, TemplateView
 from django_tables2 import RequestConfig
@@ -27,6 +29,7 @@ from league.errors import NotYoursToDo, Refused
 
 __all__ = [
     "ClubClockMiddleware",
+    "Days",
     "Figures",
     "FormRenderer",
     "HalfPoints",
@@ -38,11 +41,15 @@ __all__ = [
     "add_refusal",
     "csrf_failure",
     "csv_of",
+    "day_words",
     "half_points",
     "picture_response",
+    "with_fractions",
 ]
 
 PER_PAGE = 50
+QUARTERS = re.compile(r"([-\N{MINUS SIGN}]?)(\d+)(?:\.(5|25|75))?")
+FRACTIONS = {None: "", "25": "¼", "5": "½", "75": "¾"}
 FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
 
 
@@ -141,6 +148,31 @@ def half_points(value_x2: int) -> str:
     whole, half = divmod(abs(value_x2), 2)
     sign = "\N{MINUS SIGN}" if value_x2 < 0 else ""
     return f"{sign}{whole if whole or not half else ''}{'½' if half else ''}"
+
+
+def with_fractions(text: str) -> str:
+    """A number written with decimals, as `half_points` writes it: "28.5" -> "28½", "-0.25" -> "−¼"; else as it is."""
+    found = QUARTERS.fullmatch(text)
+    if found is None:
+        return text
+    sign, whole, rest = found.groups()
+    minus = "\N{MINUS SIGN}" if sign else ""
+    return f"{minus}{'' if whole == '0' and rest else whole}{FRACTIONS[rest]}"
+
+
+def day_words(value: date) -> str:
+    """A day for a reader, weekday first: "Thu 14 November 2030", month and day in the reader's own order."""
+    return f"{formats.date_format(value, 'D')} {formats.date_format(value, 'DATE_FORMAT')}"
+
+
+class Days(tables.Column):
+    """A column of days; in a CSV file by ISO 8601."""
+
+    def render(self, value: date) -> str:
+        return day_words(value)
+
+    def value(self, value: date) -> str:
+        return value.isoformat()
 
 
 class Figures(tables.Column):

@@ -13,7 +13,7 @@ from django.utils.translation import gettext_lazy
 from league.clubs.models import Attendance, Club, LogEntry, Member, Night, Role, Table, Venue
 from league.clubs.queries import AttendanceLine, InvitationState, words_of
 from league.engines import sizes
-from league.web import Figures
+from league.web import Days, Figures
 from league.web import Table as Ledger
 
 __all__ = [
@@ -159,7 +159,7 @@ class TablesTable(ClubTable):
 
 
 class NightTable(ClubTable):
-    on = tables.DateColumn(verbose_name=gettext_lazy("Date"), format="D j M Y")
+    on = Days(verbose_name=gettext_lazy("Date"))
     starts_at = tables.TimeColumn(verbose_name=gettext_lazy("From"), format="H:i")
     title = tables.Column(verbose_name=gettext_lazy("Night"), empty_values=())
     venue = tables.Column(verbose_name=gettext_lazy("Venue"), accessor="venue__name")

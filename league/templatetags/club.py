@@ -18,7 +18,7 @@ from django.utils import formats, timezone
 from django.utils.html import format_html
 from django.utils.safestring import SafeString, mark_safe
 
-from league.web import half_points
+from league.web import day_words, half_points, with_fractions
 from league.wording import faults_of
 
 register = template.Library()
@@ -41,14 +41,19 @@ def x2(value: int | None) -> str:
 
 
 @register.filter
+def fractions(text: str) -> str:
+    """A number written with decimals, as `x2` writes it: "28.5" -> "28½"."""
+    return with_fractions(text)
+
+
+@register.filter
 def day(value: date | datetime | None) -> SafeString | str:
     """A day as a `<time>` element, weekday first: "Thu 14 November 2030"; an hour is told in the club's zone."""
     if value is None:
         return ""
     if isinstance(value, datetime):
         value = timezone.localtime(value).date() if timezone.is_aware(value) else value.date()
-    words = f"{formats.date_format(value, 'D')} {formats.date_format(value, 'DATE_FORMAT')}"
-    return format_html('<time datetime="{}">{}</time>', value.isoformat(), words)
+    return format_html('<time datetime="{}">{}</time>', value.isoformat(), day_words(value))
 
 
 @register.filter

@@ -7,6 +7,8 @@ from datetime import date
 import pytest
 from django.urls import reverse
 
+from league.engines.documents.season import Pairing as PairingRules
+from league.seasons.forms.formats import FormatForm
 from league.seasons.models import Pairing, Round
 from league.seasons.queries.drafts import draft_of
 from league.seasons.services.formats import choose_format
@@ -210,3 +212,10 @@ def test_the_bracket_over_the_api(call, member, season, organiser):
     (bracket,) = call(member).get(f"/api/v1/clubs/weir-street/seasons/{season.pk}/bracket/").json()
     assert [len(match["sides"]) for match in bracket["matches"]] == [2, 2, 2]
     assert bracket["matches"][0]["is_walkover"]
+
+
+def test_what_stands_under_another_format_cannot_be_wrong(season):
+    form = FormatForm({"format": "ladder", "reach": "2", "rounds": "-3"}, pairing=PairingRules())
+    assert form.is_valid()
+    assert form.pairing() == {"format": "ladder", "reach": 2}
+    assert not FormatForm({"format": "swiss", "rounds": "-3"}, pairing=PairingRules()).is_valid()

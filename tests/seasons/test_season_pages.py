@@ -67,7 +67,7 @@ def test_the_page_as_filled_in_makes_the_season(browse, club, ruleset, organiser
     data |= {"name": "Summer", "draw_x2": "1½", "tie_break_5": "", "tie_break_6": "sonneborn_berger"}
     answer = client.post(address, data)
     season = Season.objects.get(name="Summer")
-    assert answer.url == reverse("season", kwargs={"club": club.slug, "pk": season.pk})
+    assert answer.url == reverse("season-format-edit", kwargs={"club": club.slug, "pk": season.pk})
     assert season.rules["scheme"]["draw_x2"] == 3
     assert [each["name"] for each in season.rules["tie_breaks"]] == [
         "direct_encounter",

@@ -10,6 +10,8 @@ import pytest
 from django.template import Context, Template
 from django.utils import timezone
 
+from league.web import with_fractions
+
 
 def said(words, **context):
     return Template("{% load club %}" + words).render(Context(context))
@@ -52,3 +54,21 @@ def test_the_part_being_read_is_marked_in_the_navigation(rf, path):
 
 def test_a_page_that_does_not_exist_has_no_link():
     assert said('{% nav_link "no-such-page" "Nothing" %}', club=SimpleNamespace(slug="weir-street")).strip() == ""
+
+
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [
+        ("28.5", "28½"),
+        ("0.5", "½"),
+        ("-0.25", "−¼"),
+        ("−3.75", "−3¾"),
+        ("12", "12"),
+        ("0", "0"),
+        ("1.500", "1.500"),
+        ("3 / 4", "3 / 4"),
+        ("–", "–"),
+    ],
+)
+def test_a_number_with_decimals_is_written_with_fractions(text, told):
+    assert with_fractions(text) == told

@@ -16,5 +16,8 @@ class FixturesForm(forms.Form):
         label=_("The list"),
         max_length=200_000,
         widget=forms.Textarea(attrs={"rows": 12}),
-        help_text=_("A line for each: round, who, against whom, and perhaps the day. Write bye where there is nobody."),
+        help_text=_(
+            "A line for each pairing: the round, who, against whom, and perhaps the day, with commas between them. Write "
+            "bye where there is nobody. For instance: 1, Tarn, Voyle, 2026-03-05"
+        ),
     )

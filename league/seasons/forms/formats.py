@@ -64,19 +64,28 @@ class FormatForm(forms.Form):
                 label=_now("without exception"), required=False, initial=name in pairing.must
             )
 
+    def clean(self) -> dict[str, Any]:
+        """What stands under another format than the chosen one is not looked at, so nothing can be wrong with it."""
+        data = super().clean() or self.cleaned_data
+        if "format" in data:
+            taken = OPTIONS_OF[data["format"]]
+            for name in [name for name in self.errors if name != "format" and option_of(name) not in taken]:
+                del self.errors[name]
+        return data
+
     def plain_fields(self) -> list[forms.BoundField]:
         return [self[name] for name in ("format",)]
 
-    def options(self) -> list[tuple[str, list[forms.BoundField]]]:
-        """The fields of each kind of format under its heading."""
+    def options(self) -> list[tuple[str, str, list[forms.BoundField]]]:
+        """The fields of each kind of format under its heading, with the formats they belong to."""
         parts = [
-            (_now("Swiss rounds"), ["rounds", "sides"]),
-            (_now("Knock-out"), ["third_place"]),
-            (_now("Groups before it"), ["groups", "advance"]),
-            (_now("Open season"), ["best_of", "most_against", "least_games"]),
-            (_now("Ladder"), ["reach"]),
+            (_now("Swiss rounds"), "swiss", ["rounds", "sides"]),
+            (_now("Groups"), "groups_knockout", ["groups", "advance"]),
+            (_now("Knock-out"), "knockout groups_knockout", ["third_place"]),
+            (_now("Open season"), "open", ["best_of", "most_against", "least_games"]),
+            (_now("Ladder"), "ladder", ["reach"]),
         ]
-        return [(title, [self[name] for name in names]) for title, names in parts]
+        return [(title, formats, [self[name] for name in names]) for title, formats, names in parts]
 
     def criteria_lines(self) -> list[tuple[forms.BoundField, forms.BoundField]]:
         names = [name.removeprefix("rank_") for name in self.fields if name.startswith("rank_")]
@@ -99,6 +108,14 @@ class FormatForm(forms.Form):
     def place_of(self, field: str) -> str:
         leaf = field.removeprefix("pairing.")
         return leaf if leaf in self.fields else ""
+
+
+def option_of(field: str) -> str:
+    """The option of a season document that a field of the form is about."""
+    for prefix, option in (("rank_", "criteria"), ("must_", "must")):
+        if field.startswith(prefix):
+            return option
+    return field
 
 
 def ordered(data: Mapping[str, Any]) -> list[str]:

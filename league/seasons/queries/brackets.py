@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+from league.engines.documents.season import SeasonDocument, standings_of
 from league.engines.documents.season_bracket import Knockout, knockout_of
-from league.engines.documents.season_divisions import divisions_of
+from league.engines.documents.season_divisions import divisions_of, groups_of, only
+from league.engines.documents.season_robin import group_rounds
 from league.engines.pairing import BadRound, Fixture, places_of
+from league.engines.standings import Row
 from league.seasons.models import Entrant, Season
 from league.seasons.queries.documents import document_of
 
@@ -29,9 +32,14 @@ class BracketLine:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class SeasonBracket:
-    """The bracket of one division (its id). No lines while the groups play; `refusal` says why there is none."""
+    """The bracket of one division (its id). No lines while the groups play; `refusal` says why there is none.
+
+    `groups` are the tables of the groups before it, `through` of each go on; none in a plain knock-out.
+    """
 
     division: str
+    groups: tuple[tuple[Row, ...], ...] = ()
+    through: int = 0
     lines: tuple[BracketLine, ...] = ()
     places: tuple[tuple[int, tuple[Entrant, ...]], ...] = ()
     refusal: tuple[str, ...] = ()
@@ -46,12 +54,22 @@ def brackets_of(season: Season) -> tuple[SeasonBracket, ...]:
     found = []
     for division in divisions_of(document):
         try:
-            state = knockout_of(document, division)
+            bracket = bracket_of(division, knockout_of(document, division), entrants)
+            groups = tables_of_groups(document, division)
         except BadRound as failure:
             found.append(SeasonBracket(division=division, refusal=failure.violations))
             continue
-        found.append(bracket_of(division, state, entrants))
+        found.append(replace(bracket, groups=groups, through=document.pairing.advance))
     return tuple(found)
+
+
+def tables_of_groups(document: SeasonDocument, division: str) -> tuple[tuple[Row, ...], ...]:
+    """The table of every group by the games of the group stage; BadRound if there are fewer entrants than groups."""
+    if document.pairing.format != "groups_knockout":
+        return ()
+    groups = groups_of(document, division)
+    last = len(group_rounds(groups))
+    return tuple(standings_of(only(document, group), through_round=last).rows for group in groups)
 
 
 def bracket_of(division: str, state: Knockout | None, entrants: Mapping[str, Entrant]) -> SeasonBracket:

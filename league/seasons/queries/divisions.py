@@ -11,7 +11,7 @@ from league.engines.standings import Row, Table
 from league.seasons.models import Division, Entrant, Season
 from league.seasons.queries.documents import document_of
 
-__all__ = ["DivisionTable", "Move", "division_tables", "moves_of"]
+__all__ = ["DivisionTable", "Move", "division_tables", "moves_after", "moves_of"]
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -61,7 +61,11 @@ def moves_of(season: Season) -> tuple[Move, ...]:
     """Everybody still in, with the level they would play at next: the first of every division but the highest go up,
     the last of every division but the lowest go down, as many as the division says. Who left does not move on.
     """
-    tables = division_tables(season)
+    return moves_after(season, division_tables(season))
+
+
+def moves_after(season: Season, tables: Sequence[DivisionTable]) -> tuple[Move, ...]:
+    """As `moves_of`, of tables that are reckoned already: one query."""
     entrants = {row.key: row for row in season.entrants.filter(left_at=None)}
     levels = [each.division.level for each in tables]
     return tuple(move for each in tables for move in moves_in(each, entrants, levels))

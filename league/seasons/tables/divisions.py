@@ -10,7 +10,6 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from league.engines.standings import Row
-from league.seasons.models import Division
 from league.seasons.queries.divisions import Move
 from league.seasons.tables.rows import OfClub
 from league.web import Figures, HalfPoints, Table
@@ -28,15 +27,22 @@ class DivisionStandings(OfClub):
     won = Figures(verbose_name=gettext_lazy("Won"), orderable=False)
     drawn = Figures(verbose_name=gettext_lazy("Drawn"), orderable=False)
     lost = Figures(verbose_name=gettext_lazy("Lost"), orderable=False)
+    move = tables.Column(verbose_name=gettext_lazy("At the end"), empty_values=(), orderable=False)
 
     class Meta(Table.Meta):
-        fields = ("rank", "name", "points_x2", "played", "won", "drawn", "lost")
+        fields = ("rank", "name", "points_x2", "played", "won", "drawn", "lost", "move")
         empty_text = gettext_lazy("Nobody is in this division yet.")
 
-    def __init__(self, *args: Any, names: Mapping[str, str], division: Division, **options: Any) -> None:
+    def __init__(self, *args: Any, names: Mapping[str, str], moves: Mapping[str, Move], **options: Any) -> None:
         self.names = names
-        self.division = division
+        self.moves = moves
         super().__init__(*args, **options)
+
+    def render_move(self, record: Row) -> str:
+        move = self.moves.get(record.entrant_id)
+        if move is None:
+            return _("left")
+        return move_words(move) if move.goes_up or move.goes_down else ""
 
     def render_name(self, record: Row) -> str:
         return self.names[record.entrant_id]
@@ -54,6 +60,10 @@ class MoveTable(OfClub):
         fields = ("entrant", "was", "place", "level")
 
     def render_level(self, record: Move) -> str:
-        if record.goes_up:
-            return _("goes up")
-        return _("goes down") if record.goes_down else _("stays")
+        return move_words(record)
+
+
+def move_words(move: Move) -> str:
+    if move.goes_up:
+        return _("▲ goes up")
+    return _("▼ goes down") if move.goes_down else _("stays")

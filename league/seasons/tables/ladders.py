@@ -20,7 +20,7 @@ __all__ = ["LadderTable"]
 class LadderTable(OfClub):
     """From the top; `names` as the reader may know them."""
 
-    number = Figures(verbose_name=gettext_lazy("Rung"))
+    number = Figures(verbose_name=gettext_lazy("Rung"), orderable=False)
     entrant = tables.Column(verbose_name=gettext_lazy("Entrant"), orderable=False)
     climb = tables.Column(verbose_name=gettext_lazy("How"), empty_values=(), orderable=False)
     may_challenge = tables.Column(verbose_name=gettext_lazy("May challenge"), orderable=False)

@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import Any
 
 import django_tables2 as tables
-from django.utils.formats import date_format
 from django.utils.html import format_html, format_html_join
 from django.utils.safestring import SafeString
 from django.utils.translation import gettext as _
@@ -16,9 +15,9 @@ from league.seasons.models import Unplayed
 from league.seasons.queries.pages import PairingLine, SeatLine
 from league.seasons.queries.words import kind_words
 from league.seasons.tables.rows import OfClub
-from league.web import Table
+from league.web import Table, day_words
 
-__all__ = ["PairingTable"]
+__all__ = ["BoardTable", "PairingTable"]
 
 
 class PairingTable(OfClub):
@@ -50,7 +49,7 @@ class PairingTable(OfClub):
         return format_html("{} ({})", name, Unplayed(line.unplayed).label) if line.unplayed else name
 
     def render_result(self, record: PairingLine) -> SafeString | str:
-        text = self.value_result(record)
+        text = self.value_result(record).replace(" : ", "\N{NO-BREAK SPACE}:\N{NO-BREAK SPACE}")
         if record.report_id is None or not self.member:
             return text
         return format_html('<a href="{}">{}</a>', self.address("report", pk=record.report_id), text)
@@ -63,10 +62,8 @@ class PairingTable(OfClub):
 
     def render_state(self, value: str, record: PairingLine) -> SafeString:
         badge = format_html('<span class="badge" data-state="{}">{}</span>', value, state_words(value))
-        until = record.pairing.postponed_until
-        if until is None or value != "planned":
-            return badge
-        return format_html("{} {}", badge, _("postponed until %(day)s") % {"day": date_format(until, "D j M Y")})
+        until = postponed_words(record)
+        return format_html("{} {}", badge, until) if until else badge
 
     def value_state(self, value: str) -> str:
         return state_words(value)
@@ -92,6 +89,34 @@ class PairingTable(OfClub):
             '<a href="{}">{}<span class="visually-hidden"> {}</span></a>',
             ((address, words, who) for address, words in acts),
         )
+
+
+class BoardTable(PairingTable):
+    """As large as a screen in the hall asks for: where, who, what came of it."""
+
+    scenario_name = tables.Column(verbose_name=gettext_lazy("Scenario"), orderable=False)
+
+    class Meta(Table.Meta):
+        fields = ("table", "seats", "scenario_name", "result")
+        sequence = ("table", "seats", "scenario_name", "result")
+        empty_text = gettext_lazy("Nobody is paired yet.")
+
+    def __init__(self, *args: Any, **options: Any) -> None:
+        super().__init__(*args, member=False, **options)
+        self.columns.hide("state")
+
+    def render_result(self, record: PairingLine) -> SafeString | str:
+        told = super().render_result(record)
+        if told or record.state == "unplayed":
+            return told
+        return postponed_words(record) or state_words(record.state)
+
+
+def postponed_words(record: PairingLine) -> str:
+    until = record.pairing.postponed_until
+    if until is None or record.state != "planned":
+        return ""
+    return _("postponed until %(day)s") % {"day": day_words(until)}
 
 
 def state_words(state: str) -> str:

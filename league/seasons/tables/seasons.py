@@ -13,15 +13,15 @@ from django.utils.translation import gettext_lazy
 
 from league.seasons.models import Adjustment, Entrant, Round, Season
 from league.seasons.tables.rows import OfClub
-from league.web import Figures, HalfPoints, Table
+from league.web import Days, Figures, HalfPoints, Table
 
 __all__ = ["AdjustmentTable", "EntrantTable", "RoundTable", "SeasonTable"]
 
 
 class SeasonTable(OfClub):
     name = tables.Column(verbose_name=gettext_lazy("Season"))
-    starts_on = tables.DateColumn(verbose_name=gettext_lazy("From"), format="D j M Y")
-    ends_on = tables.DateColumn(verbose_name=gettext_lazy("Until"), format="D j M Y")
+    starts_on = Days(verbose_name=gettext_lazy("From"))
+    ends_on = Days(verbose_name=gettext_lazy("Until"))
     entrant_count = Figures(verbose_name=gettext_lazy("Taking part"))
     closed_at = tables.Column(verbose_name=gettext_lazy("State"), empty_values=())
     table = tables.Column(verbose_name="", empty_values=(), orderable=False, exclude_from_export=True)
@@ -86,7 +86,7 @@ class EntrantTable(OfClub):
 
 class RoundTable(OfClub):
     number = tables.Column(verbose_name=gettext_lazy("Round"))
-    on = tables.DateColumn(verbose_name=gettext_lazy("Date"), format="D j M Y")
+    on = Days(verbose_name=gettext_lazy("Date"))
     note = tables.Column(verbose_name=gettext_lazy("Note"))
     pairing_count = Figures(verbose_name=gettext_lazy("Pairings"))
     reported_count = Figures(verbose_name=gettext_lazy("Reported"))
@@ -109,7 +109,7 @@ class AdjustmentTable(OfClub):
     reason = tables.Column(verbose_name=gettext_lazy("Reason"))
     after_round = tables.Column(verbose_name=gettext_lazy("Counts"))
     by = tables.Column(verbose_name=gettext_lazy("By"), accessor="by__name")
-    on = tables.DateColumn(verbose_name=gettext_lazy("On"), format="D j M Y")
+    on = Days(verbose_name=gettext_lazy("On"))
 
     class Meta(Table.Meta):
         fields = ("entrant", "points_x2", "reason", "after_round", "by", "on")

@@ -16,7 +16,7 @@ from league.seasons.queries.reasons import CellPage, ReasonLine
 from league.seasons.queries.standings import EN_DASH, Remark, Standings, tie_break_text, was_asked
 from league.seasons.queries.words import column_head, column_name
 from league.seasons.tables.rows import OfClub
-from league.web import Figures, HalfPoints, Table
+from league.web import Figures, HalfPoints, Table, with_fractions
 
 __all__ = ["ComparisonTable", "ReasonTable", "StandingsTable"]
 
@@ -68,7 +68,7 @@ class TieBreakColumn(CellColumn):
     def text(self, record: Row) -> str:
         if self.column_key == "drawn_lot":
             return _("drawn")
-        return tie_break_text(record.values[self.place])
+        return with_fractions(tie_break_text(record.values[self.place]))
 
     def value(self, record: Row) -> object:
         cell = record.values[self.place]
@@ -157,9 +157,12 @@ class ReasonTable(OfClub):
         together = _("The first figures added up, over the second") if page.is_ratio else _("Together")
         summed = [
             ("words", tables.Column(verbose_name=_("What"), orderable=False, footer=together)),
-            ("amount", Figures(verbose_name=_("Counts"), orderable=False, footer=page.total)),
+            ("amount", Figures(verbose_name=_("Counts"), orderable=False, footer=with_fractions(page.total))),
         ]
         super().__init__(*args, extra_columns=summed, **options)
+
+    def render_amount(self, value: str) -> str:
+        return with_fractions(value)
 
     def render_round(self, record: ReasonLine) -> str:
         return str(record.round) if record.round else EN_DASH
@@ -192,6 +195,12 @@ class ComparisonTable(OfClub):
 
     def render_column(self, value: str) -> str:
         return column_name(value)
+
+    def render_mine(self, value: str) -> str:
+        return with_fractions(value)
+
+    def render_theirs(self, value: str) -> str:
+        return with_fractions(value)
 
     def render_parts(self, value: bool) -> str:  # noqa: FBT001 - the cell's own value
         return _("this parts them") if value else _("level")

@@ -7,11 +7,13 @@ from typing import Any
 from django.utils.translation import gettext as _now
 from django.views.generic import TemplateView
 
-from league.seasons.queries.pages import pairing_lines
-from league.seasons.tables.pairings import PairingTable
+from league.seasons.queries.pages import PairingLine, pairing_lines
+from league.seasons.tables.pairings import BoardTable
 from league.seasons.views.rows import OnRound
 
 __all__ = ["BoardPage", "SheetPage"]
+
+MOST_IN_A_COLUMN = 8
 
 
 class BoardPage(OnRound, TemplateView):
@@ -27,9 +29,17 @@ class BoardPage(OnRound, TemplateView):
             title=_now("%(round)s of %(season)s") % told,
             lines=lines,
             seconds=self.seconds,
-            table=PairingTable(lines, club=self.club.slug, member=False, request=self.request),
+            tables=[BoardTable(part, club=self.club.slug, request=self.request) for part in halves(lines)],
             **context,
         )
+
+
+def halves(lines: list[PairingLine]) -> list[list[PairingLine]]:
+    """In one list while a screen has room for it, else in two side by side."""
+    if len(lines) <= MOST_IN_A_COLUMN:
+        return [lines]
+    middle = (len(lines) + 1) // 2
+    return [lines[:middle], lines[middle:]]
 
 
 class SheetPage(BoardPage):

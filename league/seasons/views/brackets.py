@@ -8,7 +8,7 @@ from django.utils.translation import gettext_lazy as _
 from django.views.generic import TemplateView
 
 from league.seasons.queries.brackets import SeasonBracket, brackets_of
-from league.seasons.tables.brackets import BracketTable
+from league.seasons.tables.brackets import BracketTable, GroupTable
 from league.seasons.views.rows import OnSeason
 
 __all__ = ["BracketPage"]
@@ -27,6 +27,10 @@ class BracketPage(OnSeason, TemplateView):
             "title": title,
             "refusal": bracket.refusal,
             "waits": not bracket.lines and not bracket.refusal,
+            "groups": [
+                GroupTable(rows, club=self.club.slug, names=self.names, request=self.request) for rows in bracket.groups
+            ],
+            "through": bracket.through,
             "table": BracketTable(bracket.lines, club=self.club.slug, names=self.names, request=self.request),
             "places": [
                 (place, ", ".join(self.names[entrant.key] for entrant in entrants))

@@ -2,17 +2,21 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from functools import cached_property
 from typing import Any
 
 from django.shortcuts import get_object_or_404
 from django.utils import timezone
+from django.utils.translation import gettext as _now
 from django.utils.translation import gettext_lazy as _
+from django.utils.translation import ngettext
 from django.views.generic import TemplateView
 
+from league.seasons import permissions
 from league.seasons.forms.divisions import DivisionForm, NextSeasonForm
 from league.seasons.models import Division, Season
-from league.seasons.queries.divisions import division_tables, moves_of
+from league.seasons.queries.divisions import DivisionTable, division_tables, moves_after, moves_of
 from league.seasons.services.divisions import add_division, change_division, start_next_season
 from league.seasons.tables.divisions import DivisionStandings, MoveTable
 from league.seasons.views.rows import OnSeason, RunsSeason
@@ -24,16 +28,39 @@ class DivisionsPage(OnSeason, TemplateView):
     template_name = "seasons/divisions.html"
 
     def get_context_data(self, **context: Any) -> dict[str, Any]:
+        tables = division_tables(self.season)
+        options = {
+            "club": self.club.slug,
+            "names": self.names,
+            "moves": {move.entrant.key: move for move in moves_after(self.season, tables)},
+            "request": self.request,
+        }
         shown = [
-            (
-                each.division,
-                DivisionStandings(
-                    each.rows, club=self.club.slug, names=self.names, division=each.division, request=self.request
-                ),
-            )
-            for each in division_tables(self.season)
+            (each.division, DivisionStandings(each.rows, **options), ends_of(each.division, tables)) for each in tables
         ]
-        return super().get_context_data(title=_("Divisions"), divisions=shown, **context)
+        return super().get_context_data(
+            title=_("Divisions"),
+            divisions=shown,
+            may_follow=bool(tables) and permissions.can_run_season(self.member, self.season),
+            **context,
+        )
+
+
+def ends_of(division: Division, tables: Sequence[DivisionTable]) -> list[str]:
+    """What becomes of the first and the last of a division at the end of the season."""
+    levels = [each.division.level for each in tables]
+    told = []
+    if division.promotes and min(levels) < division.level:
+        told.append(
+            ngettext("The first goes up.", "The first %(count)s go up.", division.promotes)
+            % {"count": division.promotes}
+        )
+    if division.relegates and max(levels) > division.level:
+        told.append(
+            ngettext("The last goes down.", "The last %(count)s go down.", division.relegates)
+            % {"count": division.relegates}
+        )
+    return told or [_now("Nobody goes up or down from here.")]
 
 
 class DivisionNew(RunsSeason):

@@ -48,6 +48,11 @@ class FormatEdit(RunsSeason):
         return choose_format(self.season, pairing=form.pairing(), by=self.member)
 
     def get_success_url(self) -> str:
+        if not self.season.entrants.exists():
+            return self.address("entrant-new", pk=self.season.pk)
+        return self.address("season-format", pk=self.season.pk)
+
+    def get_cancel_url(self) -> str:
         return self.address("season-format", pk=self.season.pk)
 
 

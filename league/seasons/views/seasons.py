@@ -91,7 +91,7 @@ class SeasonNew(InClub, PlacedForm):
     form_class = SeasonForm
     title = _("New season")
     button = _("Make the season")
-    done_message = _("The season is made. Enter its players next.")
+    done_message = _("The season is made. Say next how its rounds come about, then enter its players.")
 
     def allows(self) -> bool:
         return permissions.can_start_season(self.member)
@@ -142,7 +142,7 @@ class SeasonNew(InClub, PlacedForm):
         )
 
     def get_success_url(self) -> str:
-        return reverse("season", kwargs={"club": self.club.slug, "pk": self.result.pk})
+        return reverse("season-format-edit", kwargs={"club": self.club.slug, "pk": self.result.pk})
 
     def get_context_data(self, **context: Any) -> dict[str, Any]:
         return super().get_context_data(ruleset=self.ruleset, **context)
