@@ -4,9 +4,11 @@ from django.urls import URLPattern, path
 
 from league.seasons import urls as _pages  # noqa: F401 - makes the converter `key` known
 from league.seasons.endpoints import (
+    divisions,
     drafts,
     entrants,
     files,
+    fixtures,
     forecast,
     formats,
     ratings,
@@ -30,7 +32,10 @@ urlpatterns: list[URLPattern] = [
     path(f"{SEASON}format/", drafts.Format.as_view(), name="api-season-format"),
     path(f"{SEASON}ladder/", formats.Ladder.as_view(), name="api-ladder"),
     path(f"{SEASON}bracket/", formats.Bracket.as_view(), name="api-bracket"),
-    path(f"{SEASON}divisions/", formats.Divisions.as_view(), name="api-divisions"),
+    path(f"{SEASON}divisions/", divisions.Divisions.as_view(), name="api-divisions"),
+    path(f"{SEASON}divisions/<key:division>/", divisions.OneDivision.as_view(), name="api-division"),
+    path(f"{SEASON}next-season/", divisions.NextSeason.as_view(), name="api-next-season"),
+    path(f"{SEASON}fixtures/", fixtures.Fixtures.as_view(), name="api-fixtures"),
     path(f"{SEASON}challenges/", formats.Challenges.as_view(), name="api-challenges"),
     path(f"{SEASON}draw-up/", drafts.DrawUp.as_view(), name="api-season-draw-up"),
     path(f"{SEASON}entrants/<key:entrant>/place/", entrants.Place.as_view(), name="api-entrant-place"),

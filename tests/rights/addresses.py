@@ -90,7 +90,9 @@ RIGHTS = {
     **rights(RUN, RUN, "api-season-draw-up", "api-entrant-place", "api-round-draft", "api-round-publish"),
     **rights(RUN, RUN, "api-pins", "api-pin", "api-pairing-postpone"),
     **rights(CLUB, RUN, "api-season-format"),
-    **rights(CLUB, NOBODY, "api-ladder", "api-bracket", "api-divisions"),
+    **rights(CLUB, NOBODY, "api-ladder", "api-bracket"),
+    **rights(CLUB, RUN, "api-divisions"),
+    **rights(RUN, RUN, "api-division", "api-next-season", "api-fixtures"),
     **rights(RUN, RUN, "api-challenges"),  # as with challenge
     # organisers and umpires
     **rights(RULES, NOBODY, "desk"),
@@ -126,7 +128,7 @@ RIGHTS = {
     **rights(NOBODY, OWNER, "loan-agree", "loan-hand-over", "loan-remind"),
     **rights(CLUB, OWNER, "count"),
     # a night's kit
-    **rights(CLUB, NOBODY, "night-kit", "kit-tables", "packing-mine"),
+    **rights(CLUB, NOBODY, "night-kit", "kit-tables", "packing-mine", "roster-kit"),
     **rights(CLUB, CLUB, "carry", "take-part"),
     **rights(STORES | OWNER, NOBODY, "packing"),
     **rights(OWNER, OWNER, "promise-new"),

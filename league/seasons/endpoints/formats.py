@@ -1,4 +1,4 @@
-"""Ladders, knock-outs, divisions and games that players arrange, over the API."""
+"""Ladders, knock-outs and games that players arrange, over the API."""
 
 from __future__ import annotations
 
@@ -14,14 +14,13 @@ from league.seasons import permissions
 from league.seasons.endpoints.rows import OnSeasonApi
 from league.seasons.models import Season
 from league.seasons.queries.brackets import brackets_of
-from league.seasons.queries.divisions import division_tables
 from league.seasons.queries.ladders import rungs_of
 from league.seasons.queries.pages import pairing_lines
 from league.seasons.serializers import formats as serializers
 from league.seasons.serializers.seasons import PairingSerializer
 from league.seasons.services.challenges import arrange_game
 
-__all__ = ["Bracket", "Challenges", "Divisions", "Ladder"]
+__all__ = ["Bracket", "Challenges", "Ladder"]
 
 
 class Ladder(OnSeasonApi, APIView):
@@ -37,13 +36,6 @@ class Bracket(OnSeasonApi, APIView):
     def get(self, request: Any, **_kwargs: Any) -> Response:
         """A bracket for each division, with the places decided so far. Empty in a season that is none."""
         return Response(serializers.BracketSerializer(brackets_of(self.season), many=True).data)
-
-
-class Divisions(OnSeasonApi, APIView):
-    @extend_schema(summary="Read the tables of the divisions", responses=serializers.DivisionSerializer(many=True))
-    def get(self, request: Any, **_kwargs: Any) -> Response:
-        """From the highest. Empty in a season that has none."""
-        return Response(serializers.DivisionSerializer(division_tables(self.season), many=True).data)
 
 
 class Challenges(OnSeasonApi, APIView):

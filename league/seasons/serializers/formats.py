@@ -7,12 +7,21 @@ from typing import Any
 from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
 
-from league.api import Day, StrictSerializer, Submission, Text
+from league.api import Day, StrictSerializer, Submission, Text, Whole
 from league.seasons.queries.brackets import BracketLine, SeasonBracket
 from league.seasons.serializers.drafts import KeysField
 from league.seasons.serializers.seasons import SUBMISSION, StandingsRowSerializer
 
-__all__ = ["BracketSerializer", "ChallengeSerializer", "DivisionSerializer", "RungSerializer"]
+__all__ = [
+    "BracketSerializer",
+    "ChallengeSerializer",
+    "DivisionFactsSerializer",
+    "DivisionSerializer",
+    "FixturesSerializer",
+    "NewDivisionSerializer",
+    "NextSeasonSerializer",
+    "RungSerializer",
+]
 
 
 class RungSerializer(serializers.Serializer):
@@ -56,6 +65,35 @@ class DivisionSerializer(serializers.Serializer):
     promotes = serializers.IntegerField(source="division.promotes")
     relegates = serializers.IntegerField(source="division.relegates")
     rows = StandingsRowSerializer(many=True)
+
+
+class DivisionFactsSerializer(serializers.Serializer):
+    id = serializers.CharField(source="key")
+    name = serializers.CharField()
+    level = serializers.IntegerField(help_text="1 is the highest.")
+    promotes = serializers.IntegerField()
+    relegates = serializers.IntegerField()
+
+
+class NewDivisionSerializer(StrictSerializer):
+    name = Text(max_length=80)
+    level = Whole(min_value=1, max_value=50, help_text="1 is the highest.")
+    promotes = Whole(min_value=0, max_value=100, required=False, default=0, help_text="How many go up at the end.")
+    relegates = Whole(min_value=0, max_value=100, required=False, default=0, help_text="How many go down at the end.")
+
+
+class NextSeasonSerializer(StrictSerializer):
+    submission = Submission(help_text=SUBMISSION)
+    name = Text(max_length=80)
+    starts_on = Day()
+
+
+class FixturesSerializer(StrictSerializer):
+    submission = Submission(help_text=SUBMISSION)
+    text = serializers.CharField(
+        max_length=200_000,
+        help_text="A line for each pairing: round, who, against whom (or bye), and perhaps the day, with commas between.",
+    )
 
 
 class ChallengeSerializer(StrictSerializer):
