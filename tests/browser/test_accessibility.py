@@ -17,7 +17,16 @@ from tests.browser.conftest import PHONE
 from tests.servers import Server
 
 CLUB = "/clubs/weir-street"
-SIGNED_OUT = ["/", "/account/login/", "/account/password/reset/", f"{CLUB}/", f"{CLUB}/seasons/1/standings/"]
+# The seasons of the demo, in the order in which it makes them.
+DIVISIONS, LEAGUE, CUP, LADDER, SWISS = (f"{CLUB}/seasons/{number}" for number in (2, 4, 5, 6, 7))
+SIGNED_OUT = [
+    "/",
+    "/account/login/",
+    "/account/password/reset/",
+    f"{CLUB}/",
+    f"{LEAGUE}/standings/",
+    f"{SWISS}/rounds/3/board/",
+]
 SIGNED_IN = [
     "/clubs/",
     "/account/",
@@ -34,6 +43,20 @@ SIGNED_IN = [
     f"{CLUB}/venues/1/",
     f"{CLUB}/nights/",
     f"{CLUB}/nights/1/",
+    f"{CLUB}/nights/4/kit/",
+    f"{CLUB}/nights/4/kit/packing/1/",
+    f"{CLUB}/nights/4/kit/tables/",
+    f"{CLUB}/kit/",
+    f"{CLUB}/kit/?q=markers",
+    f"{CLUB}/kit/mine/",
+    f"{CLUB}/kit/holdings/new/",
+    f"{CLUB}/kit/holdings/1/",
+    f"{CLUB}/kit/loans/",
+    f"{CLUB}/kit/loans/1/",
+    f"{CLUB}/kit/labels/?whose=club",
+    f"{CLUB}/kit/kinds/",
+    f"{CLUB}/kit/kinds/1/",
+    f"{CLUB}/rosters/1/kit/",
     f"{CLUB}/games/",
     f"{CLUB}/games/new/",
     f"{CLUB}/balance/",
@@ -45,13 +68,28 @@ SIGNED_IN = [
     f"{CLUB}/rulesets/1/",
     f"{CLUB}/rulesets/1/edit/scenarios/",
     f"{CLUB}/seasons/",
-    f"{CLUB}/seasons/1/",
-    f"{CLUB}/seasons/1/standings/",
-    f"{CLUB}/seasons/1/forecast/",
     f"{CLUB}/ratings/",
-    f"{CLUB}/seasons/1/rounds/1/",
-    f"{CLUB}/seasons/1/rounds/1/pair/",
-    f"{CLUB}/seasons/1/rules/",
+    f"{LEAGUE}/",
+    f"{LEAGUE}/standings/",
+    f"{LEAGUE}/forecast/",
+    f"{LEAGUE}/rounds/1/",
+    f"{LEAGUE}/rounds/1/pair/",
+    f"{LEAGUE}/rules/",
+    f"{LEAGUE}/fixtures/",
+    f"{SWISS}/",
+    f"{SWISS}/format/",
+    f"{SWISS}/format/edit/",
+    f"{SWISS}/rounds/4/draft/",
+    f"{SWISS}/rounds/4/pins/new/",
+    f"{SWISS}/rounds/3/board/",
+    f"{SWISS}/rounds/3/sheet/",
+    f"{CUP}/bracket/",
+    f"{LADDER}/ladder/",
+    f"{LADDER}/challenge/",
+    f"{DIVISIONS}/divisions/",
+    f"{DIVISIONS}/forecast/",
+    f"{DIVISIONS}/next-season/",
+    f"{DIVISIONS}/divisions/new/",
 ]
 SPILL = "document.documentElement.scrollWidth - document.documentElement.clientWidth"
 

@@ -119,13 +119,6 @@ def test_a_postponed_game_says_until_when(browse, organiser, season, six):
     assert "postponed until Sat 28 Feb 2026" in browser.get(at("round", played)).text
 
 
-def test_the_board_fetches_itself_anew(browse, member, season, six, organiser):
-    played = next_round(season, by=organiser)
-    page = browse(member).get(at("round-board", played))
-    assert '<meta http-equiv="refresh" content="30">' in page.text
-    assert six[0].name in page.text
-
-
 def test_the_sheet_has_a_line_for_every_pairing(browse, member, season, six, organiser):
     played = next_round(season, by=organiser)
     assert browse(member).get(at("round-sheet", played)).text.count('<td class="blank"></td>') == 2 * 3

@@ -76,3 +76,11 @@ def test_days_of_a_season_are_written_one_way(open_page, season, organiser):
     page = open_page("season")
     assert "Thu 15 Jan 2026" in page
     assert "Thu 22 Jan 2026" in page
+
+
+def test_the_board_renews_itself_only_where_asked_to(browse, season, organiser, member):
+    fill(season, 2, by=organiser, pairing={"format": "swiss"})
+    next_round(season, by=organiser)
+    address = reverse("round-board", kwargs={"club": season.club.slug, "pk": season.pk, "number": 1})
+    assert 'http-equiv="refresh"' not in browse(member).get(address).content.decode()
+    assert 'http-equiv="refresh"' in browse(member).get(address, {"live": "1"}).content.decode()

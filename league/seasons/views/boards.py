@@ -17,7 +17,9 @@ MOST_IN_A_COLUMN = 8
 
 
 class BoardPage(OnRound, TemplateView):
-    """Large, and fetched anew by itself, so that results appear as they are filed."""
+    """Large; with `?live=1` fetched anew by itself, so that results appear as they are filed. Nobody who only looks it
+    up has the page change under their eyes.
+    """
 
     template_name = "seasons/board.html"
     seconds = 30
@@ -29,6 +31,7 @@ class BoardPage(OnRound, TemplateView):
             title=_now("%(round)s of %(season)s") % told,
             lines=lines,
             seconds=self.seconds,
+            is_live=self.request.GET.get("live") == "1",
             tables=[BoardTable(part, club=self.club.slug, request=self.request) for part in halves(lines)],
             **context,
         )
