@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from datetime import date, timedelta
 
+from django.utils import timezone
+
 from league.clubs.models import Club, Member
 from league.management.demo.evenings import Evenings
 from league.management.demo.forces import submission
@@ -212,6 +214,7 @@ def lend_some(
     shed: Mapping[str, Holding], own: Mapping[tuple[str, str, str], Holding], people: Mapping[str, Member], today: date
 ) -> None:
     """One loan that runs, one that is asked for, and one that is overdue."""
+    today = max(today, timezone.localdate())  # lending goes by the clock, wherever the demo's season stands
     lend(
         own["Quenna", "primer", "grey"],
         borrower=people["Tamsin"],
