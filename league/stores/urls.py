@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.urls import path
 
-from league.stores.views import holdings, kinds, labels, loans, nights, photos, spares
+from league.stores.views import first_game, holdings, kinds, labels, loans, nights, photos, spares
 
 urlpatterns = [
     path("kit/", spares.SparesPage.as_view(), name="kit"),
@@ -41,6 +41,7 @@ urlpatterns = [
     path("kit/loans/<int:pk>/withdraw/", loans.LoanWithdraw.as_view(), name="loan-withdraw"),
     path("kit/loans/<int:pk>/remind/", loans.LoanRemind.as_view(), name="loan-remind"),
     path("kit/labels/", labels.LabelsPage.as_view(), name="labels"),
+    path("rosters/<int:pk>/kit/", first_game.FirstGamePage.as_view(), name="roster-kit"),
     path("nights/<int:night>/kit/", nights.NightKitPage.as_view(), name="night-kit"),
     path("nights/<int:night>/kit/tables/", nights.TableSheets.as_view(), name="kit-tables"),
     path("nights/<int:night>/kit/carry/", nights.CarrySay.as_view(), name="carry"),

@@ -43,14 +43,15 @@ class Missing:
 @dataclass(frozen=True, kw_only=True, slots=True)
 class NightKit:
     """`dropped`: what people promised who do not come after all. `changed`: what is packed in another number than the
-    plan now asks for. `stand_ins`: lines that make do. `at_venue`: what lies there already."""
+    plan now asks for. `stand_ins`: how many of what make
+    do, and for what. `at_venue`: what lies there already."""
 
     planned: NightPlan
     missing: tuple[Missing, ...]
     mine: PackingList | None
     lists: tuple[PackingList, ...]
     tables: tuple[TableList, ...]
-    stand_ins: tuple[Line, ...]
+    stand_ins: tuple[tuple[int, str, str], ...]
     at_venue: tuple[tuple[str, int], ...]
     dropped: tuple[Promise, ...]
     changed: tuple[PackLine, ...]
@@ -108,7 +109,7 @@ def night_kit(night: Night, member: Member) -> NightKit:
         mine=mine,
         lists=lists,
         tables=table_lists(planned),
-        stand_ins=tuple(line for line in planned.plan.lines if line.use.rank),
+        stand_ins=tuple(stand_ins(planned.plan.lines)),
         at_venue=tuple(at_venue(planned.plan.lines)),
         dropped=tuple(promise for promise in planned.promises if promise.member_id not in carriers),
         changed=tuple(
@@ -156,6 +157,16 @@ def need_name(short: Short) -> str:
     same = [each for each in kit if each.need == short.asked.need]
     name = short.asked.demand.name
     return name if len(same) == 1 and not short.asked.side else name.rpartition(" (")[0] or name
+
+
+def stand_ins(lines: Iterable[Line]) -> Iterable[tuple[int, str, str]]:
+    """How many of which thing make do, and the plan's words for it, over all the tables."""
+    counts: dict[tuple[str, str], int] = {}
+    for line in lines:
+        if line.use.rank:
+            words = next((reason.words for reason in line.reasons if reason.code == "stand_in"), "")
+            counts[line.name, words] = counts.get((line.name, words), 0) + line.count
+    return [(count, name, words) for (name, words), count in counts.items()]
 
 
 def at_venue(lines: Iterable[Line]) -> Iterable[tuple[str, int]]:
