@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import groupby
+from typing import cast
 
+from django.db.models import Prefetch
 from django.utils.translation import gettext as _
 
 from league.clubs.models import Member, Night
+from league.engines.kit.items import Piece, fits
 from league.engines.kit.plan import Line
-from league.stores.models import Carrying, Holding, Loan, Promise
+from league.engines.rulesets import Category
+from league.stores.models import Carrying, Holding, ItemKind, Loan, PackOffer, Promise
 from league.stores.queries.cautions import Caution, cautions_of
 from league.stores.queries.lists import (
     PackingList,
@@ -29,8 +33,17 @@ IMPORTANCES = ("needed", "wanted", "pleasant")
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
+class Remedy:
+    """A kind of the club's that would serve: how it is made, and the packs it is sold in, the cheapest piece first."""
+
+    kind: ItemKind
+    offers: tuple[PackOffer, ...]
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
 class Missing:
-    """One thing that is short, over all the tables that lack some of it; the proofs are the plan's own words."""
+    """One thing that is short, over all the tables that lack some of it; the proofs are the plan's own words, the
+    remedies what could be made or bought to have it."""
 
     name: str
     importance: str
@@ -38,6 +51,7 @@ class Missing:
     tables: tuple[str, ...]
     make: str
     proofs: tuple[str, ...]
+    remedies: tuple[Remedy, ...]
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -137,6 +151,7 @@ def room_of(night: Night, member: Member) -> str:
 def missing_of(planned: NightPlan, short: Sequence[Short]) -> Iterable[Missing]:
     """Shortfalls of one need gathered over tables and sides, the most important first, as the tables come."""
     kept = sorted(short, key=lambda each: IMPORTANCES.index(each.shortfall.importance))
+    kinds = kinds_with_offers(planned.night) if kept else []
     order: dict[tuple[str, str], list[Short]] = {}
     for each in kept:
         order.setdefault((each.shortfall.importance, need_name(each)), []).append(each)
@@ -148,7 +163,30 @@ def missing_of(planned: NightPlan, short: Sequence[Short]) -> Iterable[Missing]:
             tables=tuple(dict.fromkeys(table_name(planned, each.table.key) for each in group)),
             make=group[0].make,
             proofs=tuple(dict.fromkeys(each.shortfall.words for each in group)),
+            remedies=tuple(remedies_for(group[0], kinds)),
         )
+
+
+def kinds_with_offers(night: Night) -> list[ItemKind]:
+    """The club's kinds that can be made or bought, each with the packs it is sold in: two queries."""
+    standing = PackOffer.objects.filter(withdrawn_at=None)
+    kinds = ItemKind.objects.filter(club=night.club_id, retired_at=None).order_by("name", "pk")
+    return list(kinds.prefetch_related(Prefetch("offers", standing)))
+
+
+def remedies_for(short: Short, kinds: Sequence[ItemKind]) -> Iterable[Remedy]:
+    """Kinds that are what is wanted, whatever their colour: one makes or buys the right one."""
+    wanted = replace(short.asked.wanted, colour="")
+    for kind in kinds:
+        offers = sorted(kind.offers.all(), key=lambda each: (each.price_pence / each.pieces, each.pieces))
+        if (kind.can_be_made or offers) and fits(wanted, piece_of_kind(kind)):
+            yield Remedy(kind=kind, offers=tuple(offers))
+
+
+def piece_of_kind(kind: ItemKind) -> Piece:
+    return Piece(
+        category=cast("Category", kind.category), use=kind.use, sides=kind.sides, sizes_mm=tuple(kind.sizes_mm)
+    )
 
 
 def need_name(short: Short) -> str:
