@@ -70,7 +70,9 @@ class NightPage(InClub, TablePage):
         return {
             "club": self.club,
             "night": self.night,
-            "runs": can_run_club(self.member) and self.night.cancelled_at is None,
+            "runs": can_run_club(self.member)
+            and self.night.cancelled_at is None
+            and self.night.on >= timezone.localdate(),
         }
 
     def get_context_data(self, **context: Any) -> dict[str, Any]:
