@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.urls import path
 
-from league.stores.views import first_game, holdings, kinds, labels, loans, nights, photos, spares
+from league.stores.views import enough, first_game, holdings, kinds, labels, loans, nights, photos, spares
 
 urlpatterns = [
     path("kit/", spares.SparesPage.as_view(), name="kit"),
@@ -40,6 +40,7 @@ urlpatterns = [
     path("kit/loans/<int:pk>/lost/", loans.LoanLost.as_view(), name="loan-lost"),
     path("kit/loans/<int:pk>/withdraw/", loans.LoanWithdraw.as_view(), name="loan-withdraw"),
     path("kit/loans/<int:pk>/remind/", loans.LoanRemind.as_view(), name="loan-remind"),
+    path("kit/enough/", enough.EnoughPage.as_view(), name="enough"),
     path("kit/labels/", labels.LabelsPage.as_view(), name="labels"),
     path("rosters/<int:pk>/kit/", first_game.FirstGamePage.as_view(), name="roster-kit"),
     path("nights/<int:night>/kit/", nights.NightKitPage.as_view(), name="night-kit"),

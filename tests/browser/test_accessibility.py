@@ -51,6 +51,7 @@ SIGNED_IN = [
     f"{CLUB}/kit/mine/",
     f"{CLUB}/kit/holdings/new/",
     f"{CLUB}/kit/holdings/1/",
+    f"{CLUB}/kit/enough/",
     f"{CLUB}/kit/loans/",
     f"{CLUB}/kit/loans/1/",
     f"{CLUB}/kit/labels/?whose=club",

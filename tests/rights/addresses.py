@@ -116,7 +116,7 @@ RIGHTS = {
     **rights(NOBODY, OPPONENT, "api-member-privacy"),
     # the kit: everybody reads, the owner writes, and those who keep the stores what is the club's
     **rights(CLUB, NOBODY, "kit", "my-kit", "club-kit", "member-kit", "kinds", "kind", "holding", "holding-photo"),
-    **rights(CLUB, NOBODY, "loans", "loan", "labels"),
+    **rights(CLUB, NOBODY, "loans", "loan", "labels", "enough"),
     **rights(CLUB, CLUB, "kind-new", "holding-new"),
     **rights(STORES, STORES, "kind-edit", "kind-retire", "offer-new"),
     **rights(NOBODY, STORES, "kind-bring-back", "offer-withdraw"),

@@ -1,0 +1,75 @@
+"""How many markers are enough for so many tables: the club's own reports, reckoned by the kit engine, as a curve."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Final
+
+from django.utils.translation import gettext as _
+
+from league.battles.models import Report
+from league.clubs.models import Club
+from league.engines.kit.stock import MOST_PEAK, MOST_TABLES, PerTable, Prior, per_table, triangular
+
+__all__ = ["CHANCES", "MOST_TABLES", "CurveStep", "Enough", "enough_page", "peaks_of"]
+
+CHANCES: Final = (80, 90, 95, 99)
+# Fewer than one marker a unit is usual, and sides have about eight units: common practice, no source.
+LEAST, USUAL, MOST, WORTH = 0, 8, 16, 6
+NEVER, SURE = Fraction(1, 1000), Fraction(999, 1000)
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class CurveStep:
+    stock: int
+    chance: float
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Enough:
+    """`enough` pieces serve `tables` at once in `percent` of 100 evenings; `reports` of the club told their peak."""
+
+    tables: int
+    percent: int
+    enough: int
+    reports: int
+    worth: int
+    mean: float
+    steps: tuple[CurveStep, ...]
+    prior_words: str
+
+
+def enough_page(club: Club, *, tables: int, percent: int) -> Enough:
+    """One query; the rest is reckoned exactly and rounded only to be drawn."""
+    prior = usual_prior()
+    told = per_table(peaks_of(club), prior=prior)
+    return Enough(
+        tables=tables,
+        percent=percent,
+        enough=told.enough_for(tables, Fraction(percent, 100)),
+        reports=told.reports,
+        worth=told.worth,
+        mean=float(told.mean),
+        steps=tuple(drawn(told, tables)),
+        prior_words=prior.words,
+    )
+
+
+def peaks_of(club: Club) -> list[int]:
+    """The most markers in use at once, of every current report that tells it."""
+    told = Report.objects.current().filter(game__club=club, markers_peak__isnull=False, markers_peak__lte=MOST_PEAK)
+    return [peak for peak in told.order_by("pk").values_list("markers_peak", flat=True) if peak is not None]
+
+
+def usual_prior() -> Prior:
+    words = _("0 to 16 markers on a table, most often about 8: common practice, no source.")
+    return triangular(least=LEAST, usual=USUAL, most=MOST, worth=WORTH, words=words)
+
+
+def drawn(told: PerTable, tables: int) -> list[CurveStep]:
+    """The part of the curve that says anything: from hardly ever enough to as good as always."""
+    curve = told.curve(tables)
+    first = next((at for at, step in enumerate(curve) if step.chance > NEVER), 0)
+    last = next((at for at, step in enumerate(curve) if step.chance >= SURE), len(curve) - 1)
+    return [CurveStep(stock=step.stock, chance=float(step.chance)) for step in curve[max(0, first - 1) : last + 1]]
