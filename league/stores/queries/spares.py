@@ -90,7 +90,7 @@ def find_spares(user: User, club: Club, ask: SpareAsk, *, today: date) -> Spares
     matching, unknown = holdings_for(club, asked) if asked.words or asked.sizes_mm else (Q(), ())
     rows = narrowed(Holding.objects.visible_to(user).standing().filter(matching, club=club), ask)
     window = Window.of_day(on, today=today)
-    counted = balances_of(rows.order_by("kind", "colour", "pk")[: LOOKED_AT + 1], club, window)
+    counted = balances_of(rows.order_by("kind_id", "colour", "pk")[: LOOKED_AT + 1], club, window)
     spare = {pk: balance.spare for pk, balance in list(counted.items())[:LOOKED_AT] if balance.spare}
     return Spares(holdings=Found(spare), on=on, unknown=unknown, is_cut=len(counted) > LOOKED_AT)
 
