@@ -9,7 +9,7 @@ from typing import Any
 from league.engines.documents.reading import Fault
 from league.engines.maps import Faction as MapFaction
 from league.engines.maps import faults_of as faults_of_map
-from league.engines.war import (Campaign, Depot, Fact, Holding, OrderSet, Price, RaiseForce, Settlement, Stock, Worth)
+from league.engines.war import Campaign, Depot, Fact, Holding, OrderSet, Price, RaiseForce, Settlement, Stock, Worth
 from league.engines.war.model import Force
 
 __all__ = ["faults_of"]
@@ -115,7 +115,8 @@ def _rules(campaign: Campaign) -> Iterator[Fault]:
     for condition in ("short", "cut_off"):
         percents[f"{condition}/lost_percent"] = getattr(campaign.rules, condition).lost_percent
     for field, value in percents.items():
-        if value > 100:  # noqa: PLR2004 - per cent            yield Fault(place=f"/rules/{field}", text="No more than 100 per cent can be.")
+        if value > 100:  # noqa: PLR2004 - per cent
+            yield Fault(place=f"/rules/{field}", text="No more than 100 per cent can be.")
 
 
 def _kinds_of_unit(campaign: Campaign) -> Iterator[Fault]:
@@ -164,5 +165,6 @@ def _raised(campaign: Campaign, fact: Fact, place: str) -> Iterator[Fault]:
     for number, effect in enumerate(effects):
         if isinstance(effect, RaiseForce):
             for fault in _force(campaign, effect.force, f"{place}/effects/{number}/force"):
-                                if not fault.place.endswith("/region"):
+                # A new map may have regions the first had not; the fold sees to that.
+                if not fault.place.endswith("/region"):
                     yield fault

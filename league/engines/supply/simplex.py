@@ -42,7 +42,7 @@ def least_cost_flow(network: Network) -> Whole:
     solver.run()
     found = solver.getSolution()
     flow = np.rint(found.col_value).astype(np.int64)
-    price = np.append(-np.rint(found.row_dual).astype(np.int64), 0)
+    price = np.append(np.rint(found.row_dual).astype(np.int64), 0)
     return without_negative_circles(network, flow, price)
 
 

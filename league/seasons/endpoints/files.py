@@ -35,8 +35,11 @@ class OneDocument(OnSeasonApi, APIView):
         responses={(200, "application/json"): {"type": "object", "description": "A season document."}},
     )
     def get(self, request: Any, **_kwargs: Any) -> HttpResponse:
-        """In canonical form: the same season is the same bytes. Its schema is season.json."""
-        return HttpResponse(season_file(self.season), content_type="application/json")
+        """In canonical form: the same season is the same bytes. Its schema is season.json.
+
+        Households and travelling parties are in it for organisers only.
+        """
+        return HttpResponse(season_file(self.season, reader=self.member), content_type="application/json")
 
 
 class DocumentBody(JSONBody):

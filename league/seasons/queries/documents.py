@@ -5,13 +5,14 @@ from __future__ import annotations
 import json
 from collections import defaultdict
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from functools import lru_cache
 from typing import Any, cast
 
 from league.battles.models import Game, ReportState
 from league.battles.queries import GameResult, SideOutcome, results_of
+from league.clubs.models import Member
 from league.engines.documents.season import (
     Counts,
     Pairing,
@@ -30,6 +31,7 @@ from league.engines.documents.season import (
 )
 from league.engines.documents.season_formats import with_limits
 from league.engines.standings import Outcome, Rules, Unplayed
+from league.seasons import permissions
 from league.seasons.models import Entrant, PairingSide, Season
 
 __all__ = ["document_of", "pairing_of_season", "rules_of_season", "season_document", "season_file"]
@@ -55,9 +57,12 @@ def season_document(season: Season) -> dict[str, Any]:
     return write_season(document_of(season))
 
 
-def season_file(season: Season) -> bytes:
-    """The season as the bytes of its document."""
-    return dump(document_of(season))
+def season_file(season: Season, *, reader: Member | None) -> bytes:
+    """The season as the bytes of its document, for a reader. Who lives or travels with whom is for its organisers only."""
+    document = document_of(season)
+    if not permissions.can_run_season(reader, season):
+        document = replace(document, entrants=tuple(replace(each, party="") for each in document.entrants))
+    return dump(document)
 
 
 def rules_of_season(season: Season) -> Rules:

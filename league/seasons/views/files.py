@@ -34,7 +34,7 @@ class SeasonFile(OnSeason, View):
     def get(self, request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
         name = slugify(self.season.name) or f"season-{self.season.pk}"
         return HttpResponse(
-            season_file(self.season),
+            season_file(self.season, reader=self.member),
             content_type="application/json",
             headers={"Content-Disposition": f'attachment; filename="{name}.json"'},
         )
