@@ -10,7 +10,7 @@ from django.utils.translation import gettext_lazy as _
 
 from league.battles.models import Game, Report
 from league.clubs.models import Club, Member, OfClubQuerySet, Submitted
-from league.rosters.models import Muster, Roster
+from league.rosters.models import Engagement, Muster, Roster
 from league.rulesets.models import Edition
 
 if TYPE_CHECKING:
@@ -200,6 +200,18 @@ class RollCall(models.Model):
 
     def __str__(self) -> str:
         return f"{self.campaign_id}.{self.turn}: {self.muster_id}"
+
+
+class Clash(models.Model):
+    """A battle of the war that was not played as a game, on the record of one roster that stood in it."""
+
+    campaign = models.ForeignKey(Campaign, on_delete=models.PROTECT, related_name="clashes")
+    turn = models.PositiveSmallIntegerField()
+    battle = models.CharField(max_length=80)
+    engagement = models.OneToOneField(Engagement, on_delete=models.PROTECT, related_name="clash")
+
+    def __str__(self) -> str:
+        return f"{self.battle}: {self.engagement_id}"
 
 
 class Deadline(models.Model):

@@ -27,6 +27,7 @@ __all__ = [
     "GameUnderWay",
     "PlanRefused",
     "SidePlan",
+    "call_off",
     "cancel_game",
     "change_game",
     "plan_game",
@@ -241,6 +242,20 @@ def cancel_game(game: Game, *, by: Member) -> Game:
         game.cancelled_at = now
         log_act(game.club, "game_cancelled", game, by=by, at=now)
     return game
+
+
+@transaction.atomic
+def call_off(game: Game, *, by: Member, at: datetime) -> None:
+    """Cancel a game for whoever it was planned for; a season or a campaign, whose act checks who may.
+
+    Raises:
+        GameUnderWay: there is a report.
+    """
+    game = lock_game(game)
+    if Report.objects.filter(game=game).exists():
+        raise GameUnderWay(_("There is a report of this game. Correct it, or have the umpire strike it out."))
+    if Game.objects.filter(pk=game.pk, cancelled_at=None).update(cancelled_at=at):
+        log_act(game.club, "game_cancelled", game, by=by, at=at)
 
 
 def lock_game(game: Game) -> Game:

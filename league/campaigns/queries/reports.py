@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from league.battles.models import Report, ReportState, SideResult
 from league.campaigns.models import Campaign, Enlisted, Fight
@@ -20,7 +20,8 @@ __all__ = ["Told", "outcome_of", "told_of"]
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Told:
-    """What the last report of one fight says, side by side; `winners` are the forces of the sides that won.
+    """What the last report of one fight says, side by side; `winners` are the forces of the sides that won, `places`
+    where the battle stands on each roster's record.
 
     `report` is None where nobody reported or an umpire struck the report out.
     """
@@ -30,6 +31,7 @@ class Told:
     state: str = ""
     forces: tuple[war.ForceOutcome, ...] = ()
     winners: tuple[str, ...] = ()
+    places: Mapping[str, int] = field(default_factory=dict)
 
 
 def told_of(campaign: Campaign, fights: Iterable[Fight]) -> dict[str, Told]:
@@ -64,6 +66,7 @@ def told_of(campaign: Campaign, fights: Iterable[Fight]) -> dict[str, Told]:
             fight=fight,
             report=report,
             state=report.state,  # type: ignore[attr-defined]
+            places={force: row.engagement.sequence for row, force in sides if row.engagement},
             winners=tuple(force for row, force in sides if row.outcome == "win"),
             forces=tuple(
                 war.ForceOutcome(force=force, casualties=each.casualties, fielded=each.fielded)

@@ -10,8 +10,8 @@ from django.utils.translation import gettext as _
 
 from league.campaigns.models import Campaign, Fact, Story
 from league.campaigns.permissions import can_hide, can_tell
+from league.campaigns.services.acts import log_act
 from league.clubs.models import Member
-from league.clubs.services.log import log_act
 from league.clubs.services.submissions import digest_of, earlier, write_once
 from league.errors import NotYoursToDo, Refused, Violation
 
