@@ -19,6 +19,7 @@ from league.campaigns.services.facts import add_fact
 from league.campaigns.services.fights import call_off_fight, open_battle
 from league.clubs.models import Member
 from league.engines import strength, war
+from league.engines.fates import draw_rolls, rolls_needed
 from league.engines.war.reports import check
 from league.engines.war.simulate import CannotSimulate, simulate
 from league.errors import Violation
@@ -120,6 +121,8 @@ def tell_outcome(
     """
     campaign = judged(campaign, by=by)
     now = war_of(campaign)
+    seed = Secret.objects.get(campaign=campaign, turn=now.turn).seed
+    label = f"{battle}/told"
     outcome = war.BattleOutcome(
         id=0,
         sequence=0,
@@ -127,24 +130,39 @@ def tell_outcome(
         battle=battle,
         winner=winner,
         source="ruled",
+        label=label,
         reason=_reason(reason),
         forces=tuple(
-            war.ForceOutcome(force=force, casualties=tuple(_casualty(line) for line in lines))
+            war.ForceOutcome(
+                force=force,
+                casualties=tuple(
+                    _casualty(now, force, line, seed, f"{label}/{force}/{line.unit_id}") for line in lines
+                ),
+            )
             for force, lines in losses.items()
         ),
     )
     return _book(campaign, now, outcome, "battle_told", by=by)
 
 
-def _casualty(line: CasualtyLine) -> strength.Casualty:
-    return strength.Casualty(
+def _casualty(now: War, force: str, line: CasualtyLine, seed: str, label: str) -> strength.Casualty:
+    """A line with its dice, drawn; without dice where there is no such unit, which `check` will say."""
+    told = strength.Casualty(
         unit_id=line.unit_id, figures_lost=line.figures_lost, destroyed=line.destroyed, routed=line.routed
     )
+    here = now.now.forces.get(force)
+    unit = next((each for each in here.units if each.id == line.unit_id), None) if here else None
+    if unit is None or not 0 < line.figures_lost <= unit.figures:
+        return told
+    dice = rolls_needed(
+        now.began.ruleset, unit_class=unit.unit_class, quality=unit.quality, figures_lost=line.figures_lost
+    )
+    return replace(told, rolls=draw_rolls(seed, label, dice.count, dice.sides) if dice.count else ())
 
 
 def _book(campaign: Campaign, now: War, outcome: war.BattleOutcome, act: str, *, by: Member) -> Fact:
     open_battle(now, outcome.battle)
-    names = dict(
+    names: dict[int | str, str] = dict(
         Unit.objects.filter(
             roster__enlisted__campaign=campaign, roster__enlisted__force__in=_forces(outcome)
         ).values_list("pk", "name")

@@ -96,7 +96,7 @@ def _record_dice(
     at: datetime,
 ) -> None:
     seed = ""
-    if outcome.source == "simulated":
+    if outcome.label:
         seed = Secret.objects.get(campaign=campaign, turn=turn).seed
     rows = {row.unit_id: row for row in Casualty.objects.filter(engagement=engagement_id)}
     for line in lines:

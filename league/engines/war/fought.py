@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
+from itertools import pairwise
 
 from league.engines.attrition import Fought
 from league.engines.war.fold import advance
@@ -20,7 +21,7 @@ def fought_of(campaign: Campaign, facts: Iterable[Fact], states: Sequence[TurnSt
     by_turn: defaultdict[int, list[Fact]] = defaultdict(list)
     for fact in in_force(facts):
         by_turn[fact.turn].append(fact)
-    for before, after in zip(states, states[1:], strict=False):
+    for before, after in pairwise(states):
         told = [each for each in after.battles if each.outcome is not None and each.outcome.source == "report"]
         if not told:
             continue
