@@ -11,7 +11,7 @@ from league.engines import strength, war
 from league.rosters.models import Engagement
 from league.rosters.queries.fights import fights_of
 
-__all__ = ["forces_by_roster", "outside_battles"]
+__all__ = ["engagements_outside", "forces_by_roster", "outside_battles"]
 
 
 def forces_by_roster(campaign: Campaign) -> dict[int, str]:
@@ -19,14 +19,20 @@ def forces_by_roster(campaign: Campaign) -> dict[int, str]:
 
 
 def outside_battles(now: War) -> list[war.OutsideBattle]:
-    """Standing engagements of enlisted rosters that are no battle of the war's and no fact of it, in the order of each
-    roster's record; for the turn being played."""
-    forces = forces_by_roster(now.campaign)
+    """Battles outside the war that it does not know of yet. One that was corrected since takes the place of what is
+    known: that is for `queries.corrections`."""
     known = {
         (each.force, each.engagement.sequence)
         for each in war.in_force(now.facts)
         if isinstance(each, war.OutsideBattle)
     }
+    return [each for each in engagements_outside(now) if (each.force, each.engagement.sequence) not in known]
+
+
+def engagements_outside(now: War) -> list[war.OutsideBattle]:
+    """Standing engagements of enlisted rosters that are no battle of the war's, in the order of each roster's record,
+    as facts of the turn being played."""
+    forces = forces_by_roster(now.campaign)
     rows = (
         Engagement.objects.standing()
         .filter(roster__in=forces)
@@ -35,8 +41,7 @@ def outside_battles(now: War) -> list[war.OutsideBattle]:
         .select_related("snapshot")
         .order_by("roster_id", "sequence")
     )
-    # A corrected battle takes the place of the one that is known: that is for `queries.corrections`.
-    engagements = [row for row in rows if (forces[row.roster_id], row.sequence) not in known]
+    engagements = list(rows)
     fights = fights_of(engagements)
     return [
         war.OutsideBattle(
