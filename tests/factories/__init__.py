@@ -1,6 +1,7 @@
 """One factory per model, free of surprises: what a test cares about it names."""
 
 from tests.factories.battles import GameFactory, SideFactory, SidePlayerFactory
+from tests.factories.campaigns import CampaignFactory, EnlistedFactory, SeatFactory
 from tests.factories.clubs import (
     ClubFactory,
     GuestFactory,
@@ -16,8 +17,10 @@ from tests.factories.seasons import EntrantFactory, RoundFactory, SeasonFactory
 from tests.factories.stores import HoldingFactory, ItemKindFactory, LoanFactory, MovementFactory, PromiseFactory
 
 __all__ = [
+    "CampaignFactory",
     "ClubFactory",
     "EditionFactory",
+    "EnlistedFactory",
     "EntrantFactory",
     "GameFactory",
     "GuestFactory",
@@ -32,6 +35,7 @@ __all__ = [
     "RoundFactory",
     "RulesetFactory",
     "SeasonFactory",
+    "SeatFactory",
     "SideFactory",
     "SidePlayerFactory",
     "TableFactory",

@@ -148,7 +148,9 @@ def _pitch(
     defender = None if road else _defender(w, region, groups, old, stood)
     order = [side for side in groups if side != defender]
     rolled = True
-    if defender is None:
+    if defender is None and old is not None and old.rolled:
+        order = _as_before(w, old, order)
+    elif defender is None:
         order, rolled = _by_lot(w, key, order, rolls)
     battle = Battle(
         id=key,
@@ -212,6 +214,12 @@ def _defender(
 
 
 FACES = {2: 6, 3: 6, 4: 4, 5: 10, 6: 6}
+
+
+def _as_before(w: Working, old: Battle, order: list[str]) -> list[str]:
+    """The lot of a battle that goes on was drawn when it began; whoever joined it since comes last."""
+    drawn = [w.campaign.side_of(side.factions[0]) for side in old.sides]
+    return sorted(order, key=lambda side: drawn.index(side) if side in drawn else len(drawn))
 
 
 def _by_lot(w: Working, key: str, sides: list[str], rolls: Mapping[str, Roll]) -> tuple[list[str], bool]:
