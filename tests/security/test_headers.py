@@ -21,7 +21,7 @@ POLICY = {
     "object-src 'none'",
     "frame-ancestors 'none'",
 }
-SANDBOXED = {"photo", "api-photo"}
+SANDBOXED = {"photo", "api-photo", "holding-photo"}
 OTHERS = ["/no/such/page/", "/api/v1/no/such/", "/api/", "/account/login/", "/account/password/reset/", "/healthz"]
 KEPT_FOR_A_DAY = "private, max-age=86400"  # a picture never changes, and only its viewer's own browser keeps it
 
