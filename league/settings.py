@@ -204,6 +204,8 @@ ACCOUNT_EMAIL_VERIFICATION = "optional"
 ACCOUNT_LOGOUT_REDIRECT_URL = "home"
 ACCOUNT_PREVENT_ENUMERATION = True
 ACCOUNT_SESSION_REMEMBER = True
+# A code by mail would let whoever reads the mail past the password.
+ACCOUNT_REAUTHENTICATION_METHODS = ("password", "mfa")
 MFA_SUPPORTED_TYPES = ["totp", "recovery_codes"]
 MFA_TOTP_ISSUER = "Drumhead"
 
