@@ -103,7 +103,8 @@ class Cuts:
         situation, passable = self.ground.situation, self.ground.passable
         beyond = _spread(self._depots - inside, self._neighbours, without=inside)
         closed = frozenset(key for key in inside if key not in passable and key not in situation.contested)
-        found = set()
+        # A source that is fought over yields nothing to whoever stands there.
+        found = {key for key in inside & self._depots if key in situation.contested and key not in self.ground.stocks}
         for here in inside:
             for there in self._neighbours[here]:
                 if there in inside or there not in beyond:
