@@ -11,6 +11,20 @@ __all__ = ["log_act"]
 
 put_in_words(
     {
+        "campaign_founded": _("began to draw up the campaign %(name)s"),
+        "campaign_imported": _("began to draw up the campaign %(name)s from a file"),
+        "campaign_described": _("changed what is said about the campaign"),
+        "map_drawn": _("changed the map of the campaign"),
+        "factions_set": _("changed the factions of the campaign"),
+        "start_set": _("changed who holds what when the campaign begins"),
+        "war_rules_set": _("changed the rules of the campaign"),
+        "roster_enlisted": _("enlisted %(name)s"),
+        "force_changed": _("changed how %(name)s enters the campaign"),
+        "force_discharged": _("took %(name)s out of the campaign"),
+        "seat_taken": _("let %(name)s lead %(faction)s"),
+        "seat_left": _("freed the seat of %(name)s, who led %(faction)s"),
+        "campaign_started": _("started the campaign %(name)s"),
+        "map_edited": _("changed the map in turn %(turn)s"),
         "orders_due": _("set when the orders of turn %(turn)s are due"),
         "orders_revealed": _("revealed the orders of turn %(turn)s"),
         "turn_closed": _("closed turn %(turn)s"),
