@@ -22,6 +22,7 @@ OPPONENT = frozenset({MEMBER})
 SETTLE = frozenset({UMPIRE})
 STORES = frozenset({ORGANISER, QUARTERMASTER})
 OWNER = frozenset({MEMBER})  # whose the kit is
+LEADER = frozenset({MEMBER})  # of a faction
 BORROWER = CLUB - OWNER
 
 
@@ -133,6 +134,13 @@ RIGHTS = {
     **rights(STORES | OWNER, NOBODY, "packing"),
     **rights(OWNER, OWNER, "promise-new"),
     **rights(NOBODY, STORES | OWNER, "promise-pack", "promise-unpack", "promise-withdraw"),
+    # a war: club mates read what its fog shows them, those who lead a faction order
+    **rights(ANYONE, NOBODY, "campaigns"),
+    **rights(CLUB, NOBODY, "campaign", "campaign-turn", "campaign-plots", "campaign-dice", "campaign-feed"),
+    **rights(LEADER, LEADER, "campaign-orders"),
+    **rights(NOBODY, CLUB, "campaign-reveal-due"),
+    **rights(CLUB, CLUB, "story-new"),
+    **rights(PART_OR_OFFICE, PART_OR_OFFICE, "story-hide"),
     # the umpire alone
     **rights(SETTLE, SETTLE, "report-settle", "api-report-settle"),
 }

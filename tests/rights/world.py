@@ -34,6 +34,7 @@ from league.seasons.services.pairings import pair
 from league.seasons.services.rounds import add_round
 from league.seasons.services.seasons import create_season
 from tests.rights.kit import kit_values
+from tests.rights.war import war_values
 
 DAY = date(2026, 3, 19)
 UNITS = [
@@ -86,6 +87,7 @@ def build(club: Club, *, organiser: Member, member: Member, opponent: Member) ->
     PinSeat.objects.create(pin=pin, round=first_round, entrant=entrants[0], position=1)
     values = {
         **kit_values(club, night=night, organiser=organiser, member=member, opponent=opponent, picture=picture()),
+        **war_values(club, member=member, opponent=opponent),
         ("clubs", "club"): club.slug,
         ("join", "secret"): secret,
         ("tokens", "pk"): token.pk,

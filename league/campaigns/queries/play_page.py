@@ -12,7 +12,8 @@ from league.campaigns.models import Campaign, Deadline, Fact, Fight
 from league.campaigns.queries.deadlines import deadline_of
 from league.campaigns.queries.seats import seats_of
 from league.campaigns.queries.seen import Seen
-from league.clubs.models import Club, Member
+from league.clubs.models import Club
+from league.clubs.queries.people import names_for
 from league.engines.supply import Cut, ForceSupply
 from league.engines.war.fog import SeenBattle, SeenForce, View
 
@@ -44,7 +45,7 @@ class FactionLine:
 
     key: str
     name: str
-    leaders: Sequence[Member]
+    leaders: tuple[str, ...]
     points: int | None
     regions: int
     has_ordered: bool
@@ -127,13 +128,14 @@ def _same_side(seen: Seen, faction: str) -> bool:
 
 
 def _factions(seen: Seen, view: View, *, is_now: bool) -> tuple[FactionLine, ...]:
-    leaders = seats_of(seen.campaign)
+    seats = seats_of(seen.campaign)
+    names = names_for(seen.reader, [each for members in seats.values() for each in members])
     given = {row.faction for row in seen.war.rows if row.kind == Fact.Kind.ORDERS and row.turn == view.turn}
     return tuple(
         FactionLine(
             key=each.key,
             name=each.name,
-            leaders=leaders.get(each.key, []),
+            leaders=tuple(names[member.pk] for member in seats.get(each.key, [])),
             points=view.points.get(each.key),
             regions=sum(holder == each.key for holder in view.control.values()),
             has_ordered=is_now and view.phase == "orders" and each.key in given,

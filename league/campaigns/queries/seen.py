@@ -22,10 +22,11 @@ __all__ = ["Seen", "seen_by", "sentence_in_words"]
 
 @dataclass(frozen=True, kw_only=True)
 class Seen:
-    """`viewer` is a faction's key, `UMPIRE` or `SPECTATOR`. Nothing that leaves this room reads `war.states` itself."""
+    """`viewer` is a faction's key, `UMPIRE` or `SPECTATOR`, `reader` the member, if it is one. Nothing that leaves this room reads `war.states` itself."""
 
     war: War
     viewer: str
+    reader: Member | None = None
 
     @property
     def campaign(self) -> Campaign:
@@ -96,7 +97,7 @@ class Seen:
 
 def seen_by(campaign: Campaign, member: Member | None) -> Seen:
     """The campaign as a member, or somebody who is none, may see it: the queries of `war_of` and one for the seat."""
-    return Seen(war=war_of(campaign), viewer=viewer_of(member, campaign))
+    return Seen(war=war_of(campaign), viewer=viewer_of(member, campaign), reader=member)
 
 
 def mark_of(force: SeenForce) -> ForceMark:

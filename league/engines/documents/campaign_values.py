@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Hashable, Iterable
 from dataclasses import MISSING, is_dataclass
-from typing import Any, get_args
+from typing import Any, cast, get_args
 
 from league.engines.documents.campaign_shape import (
     KINDS,
@@ -47,7 +47,7 @@ def written(value: Any, shape: Shape) -> Any:
 
 
 def _object(value: Any, made: dict[str, Any]) -> dict[str, Any]:
-    for name, shape in shapes_of(type(value)).items():
+    for name, shape in shapes_of(cast(Hashable, type(value))).items():
         told = getattr(value, name)
         if name == "listed" and isinstance(value, Engagement):
             told = tuple(told.values())
