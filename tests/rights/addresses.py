@@ -140,6 +140,11 @@ RIGHTS = {
     **rights(LEADER, LEADER, "campaign-orders"),
     **rights(NOBODY, CLUB, "campaign-reveal-due"),
     **rights(CLUB, CLUB, "story-new"),
+    **rights(SETTLE, NOBODY, "campaign-desk", "campaign-outlook"),
+    **rights(SETTLE, SETTLE, "campaign-deadline", "campaign-reveal", "campaign-close", "campaign-end", "ruling-new"),
+    **rights(SETTLE, SETTLE, "battle-book", "battle-postpone", "battle-concede", "battle-tell", "battle-simulate"),
+    **rights(SETTLE, SETTLE, "campaign-dice-enter", "correction", "correction-settle"),
+    **rights(NOBODY, SETTLE, "campaign-dice-draw"),
     **rights(PART_OR_OFFICE, PART_OR_OFFICE, "story-hide"),
     # the umpire alone
     **rights(SETTLE, SETTLE, "report-settle", "api-report-settle"),

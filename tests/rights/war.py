@@ -1,11 +1,17 @@
-"""A war of two turns: `member` leads the Commons, `opponent` the Wardens; turn 2 takes orders."""
+"""A war in its second turn: `member` leads the Commons, `opponent` the Wardens. A report of turn 1 was corrected since;
+a battle is open, and dice are wanted for another."""
 
 from __future__ import annotations
 
 from uuid import uuid4
 
+from django.utils import timezone
+
+from league.battles.services.reports import ReportClaim, SideClaim, correct_report
+from league.campaigns.models import Fact
 from league.campaigns.services.stories import tell_story
 from league.clubs.models import Club, Member
+from league.engines import war
 from tests import factories
 from tests.campaigns.play import begin
 
@@ -15,11 +21,20 @@ def war_values(club: Club, *, member: Member, opponent: Member) -> dict[tuple[st
         club=club, is_umpire=True
     )
     played = begin(club, umpire=umpire, commons=member, wardens=opponent)
-    played.quiet_turn()
+    report = played.report(played.game(played.meet()), winner="wardens")
+    played.close()
+    sides = [SideClaim(position=side.position, score=5) for side in report.game.sides.all()]
+    claim = ReportClaim(fought_on=timezone.localdate(), sides=sides, is_full=True)
+    correct_report(report, claim=claim, reason="A draw.", submission=uuid4(), by=umpire)
     story = tell_story(played.campaign, turn=1, title="Mud", text="Mud.", submission=uuid4(), by=member)
+    played.orders("commons", war.Move(force="pikes", roads=("dyke",)), war.Move(force="sappers", roads=("north",)))
+    played.orders("wardens", war.Move(force="guard", roads=("south",)))
     return {
         ("campaigns", "pk"): played.campaign.pk,
         ("campaigns", "campaign"): played.campaign.pk,
         ("turns", "turn"): 1,
         ("stories", "story"): story.pk,
+        ("dice", "place"): 0,
+        ("battles", "battle"): next(each.id for each in played.war().now.battles if each.region == "sedge"),
+        ("corrections", "fact"): Fact.objects.get(campaign=played.campaign, kind=Fact.Kind.OUTCOME).pk,
     }

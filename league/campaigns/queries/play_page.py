@@ -25,6 +25,7 @@ __all__ = [
     "StockLine",
     "battles_seen",
     "campaigns_of",
+    "factions_seen",
     "forces_seen",
     "front_of",
     "reasons_of",
@@ -113,7 +114,7 @@ def front_of(seen: Seen) -> Front | None:
     return Front(
         seen=seen,
         view=view,
-        factions=_factions(seen, view, is_now=is_now),
+        factions=factions_seen(seen, view, is_now=is_now),
         mine=tuple(each for each in forces if each.force.faction in leads),
         others=tuple(each for each in forces if each.force.faction not in leads),
         battles=battles_seen(seen, view),
@@ -127,7 +128,8 @@ def _same_side(seen: Seen, faction: str) -> bool:
     return not seen.war.began.hostile(faction, seen.viewer)
 
 
-def _factions(seen: Seen, view: View, *, is_now: bool) -> tuple[FactionLine, ...]:
+def factions_seen(seen: Seen, view: View, *, is_now: bool) -> tuple[FactionLine, ...]:
+    """Every faction with what the reader knows of it; two queries."""
     seats = seats_of(seen.campaign)
     names = names_for(seen.reader, [each for members in seats.values() for each in members])
     given = {row.faction for row in seen.war.rows if row.kind == Fact.Kind.ORDERS and row.turn == view.turn}
