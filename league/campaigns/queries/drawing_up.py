@@ -5,18 +5,20 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from django.db.models import QuerySet
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
-from league.campaigns.models import Campaign
+from league.campaigns.models import Campaign, Enlisted
 from league.campaigns.queries.seats import seats_of
 from league.campaigns.queries.war import beginning_of
 from league.clubs.models import Member
 from league.engines import maps, war
 from league.engines.maps import Map
 from league.errors import Violation
+from league.rosters.models import Roster
 
-__all__ = ["Step", "drawn_of", "map_faults", "map_unready", "missing", "steps_of", "usual_rules"]
+__all__ = ["Step", "drawn_of", "map_faults", "map_unready", "missing", "rosters_for", "steps_of", "usual_rules"]
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -97,6 +99,13 @@ def steps_of(campaign: Campaign) -> tuple[Step, ...]:
 def missing(campaign: Campaign) -> list[Violation]:
     """Everything that keeps the war from starting; empty when it can."""
     return [Violation(words, step.key, "missing") for step in steps_of(campaign) for words in step.wanting]
+
+
+def rosters_for(campaign: Campaign) -> QuerySet[Roster]:
+    """The club's rosters that may enlist: written for the campaign's ruleset, not retired, not enlisted yet."""
+    rows = Roster.objects.filter(club=campaign.club_id, ruleset=campaign.edition.ruleset_id, retired_at=None)
+    there = Enlisted.objects.filter(campaign=campaign).values("roster")
+    return rows.exclude(pk__in=there).select_related("owner").order_by("name", "pk")
 
 
 def _map_step(began: war.Campaign, wanting: list[str]) -> Step:
