@@ -6,7 +6,7 @@ from django.urls import path
 
 from league.campaigns.views import chronicle, desk, drawing_up, enlisting, maps, play
 
-DRAFT = "campaigns/<int:pk>/draft/"
+DRAFT = "campaigns/drafts/<int:pk>/"
 
 urlpatterns = [
     path("campaigns/", play.CampaignsPage.as_view(), name="campaigns"),

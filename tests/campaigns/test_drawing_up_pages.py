@@ -21,7 +21,7 @@ pytestmark = pytest.mark.django_db
 
 
 def at(campaign, *rest):
-    return "/".join([f"/clubs/weir-street/campaigns/{campaign.pk}/draft", *rest, ""])
+    return "/".join([f"/clubs/weir-street/campaigns/drafts/{campaign.pk}", *rest, ""])
 
 
 def began(campaign):
@@ -66,7 +66,7 @@ def test_the_desk_says_what_is_missing(browse, umpire, mapped):
 
 
 def test_the_desk_of_a_ready_campaign_offers_the_start(browse, umpire, ready):
-    assert "/draft/begin/" in browse(umpire).get(at(ready)).content.decode()
+    assert "/begin/" in browse(umpire).get(at(ready)).content.decode()
 
 
 def test_the_start_leads_to_the_war(browse, umpire, ready):

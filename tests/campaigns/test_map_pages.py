@@ -36,7 +36,7 @@ WITHOUT_GATE = replace(
 
 
 def at(campaign, *rest):
-    return "/".join([f"/clubs/weir-street/campaigns/{campaign.pk}/draft/map", *rest, ""])
+    return "/".join([f"/clubs/weir-street/campaigns/drafts/{campaign.pk}/map", *rest, ""])
 
 
 def began(campaign):
