@@ -51,7 +51,7 @@ __all__ = [
     "Start",
 ]
 
-DRAFT = serializers.DraftSerializer
+DRAFT = serializers.CampaignDraftSerializer
 
 
 class LargeBody(JSONBody):
@@ -121,7 +121,7 @@ def faction_as_data(faction: war.Faction) -> dict[str, str]:
 
 
 class Start(OnDraftApi, APIView):
-    @extend_schema(summary="Read who holds what at the start", responses=serializers.StartSerializer)
+    @extend_schema(summary="Read who holds what at the start", responses=serializers.WarStartSerializer)
     def get(self, request: Any, **_kwargs: Any) -> Response:
         began = self.began
         parts = {
@@ -131,9 +131,9 @@ class Start(OnDraftApi, APIView):
         }
         return Response({"version": self.campaign.version, **parts})
 
-    @extend_schema(summary="Set who holds what at the start", request=serializers.StartSerializer, responses=DRAFT)
+    @extend_schema(summary="Set who holds what at the start", request=serializers.WarStartSerializer, responses=DRAFT)
     def put(self, request: Any, **_kwargs: Any) -> Response:
-        facts = body_of(serializers.StartSerializer, request)
+        facts = body_of(serializers.WarStartSerializer, request)
         made = set_start(
             self.campaign,
             holdings=[war.Holding(**each) for each in facts["holdings"]],
@@ -146,14 +146,14 @@ class Start(OnDraftApi, APIView):
 
 
 class Rules(OnDraftApi, APIView):
-    @extend_schema(summary="Read the rules of the war", responses=serializers.RulesSerializer)
+    @extend_schema(summary="Read the rules of the war", responses=serializers.WarRulesSerializer)
     def get(self, request: Any, **_kwargs: Any) -> Response:
         """What is as usual is left out."""
         return Response({"version": self.campaign.version, "rules": part_of(self.began.rules, war.Rules)})
 
-    @extend_schema(summary="Set the rules of the war", request=serializers.RulesSerializer, responses=DRAFT)
+    @extend_schema(summary="Set the rules of the war", request=serializers.WarRulesSerializer, responses=DRAFT)
     def put(self, request: Any, **_kwargs: Any) -> Response:
-        facts = body_of(serializers.RulesSerializer, request)
+        facts = body_of(serializers.WarRulesSerializer, request)
         rules = read(read_rules, facts["rules"], "")
         made = set_rules(self.campaign, rules=rules, version=facts["version"], by=self.member)
         return Response(DRAFT(self.draft(made)).data)
@@ -207,22 +207,22 @@ class Begin(OnDraftApi, APIView):
 
 
 class Seats(OnCampaignApi, APIView):
-    @extend_schema(summary="List who leads whom", responses=serializers.SeatSerializer(many=True))
+    @extend_schema(summary="List who leads whom", responses=serializers.WarSeatSerializer(many=True))
     def get(self, request: Any, **_kwargs: Any) -> Response:
         rows = Seat.objects.filter(campaign=self.campaign, left_at=None).select_related("member").order_by("pk")
-        return Response(serializers.SeatSerializer(rows, many=True).data)
+        return Response(serializers.WarSeatSerializer(rows, many=True).data)
 
     @extend_schema(
         summary="Let a member lead a faction",
-        request=serializers.NewSeatSerializer,
-        responses={201: serializers.SeatSerializer},
+        request=serializers.NewWarSeatSerializer,
+        responses={201: serializers.WarSeatSerializer},
     )
     def post(self, request: Any, **_kwargs: Any) -> Response:
         """By whoever draws the campaign up; once it runs, by its umpire."""
         self.require_drawing()
-        facts = body_of(serializers.NewSeatSerializer, request, people=members_of(self.club))
+        facts = body_of(serializers.NewWarSeatSerializer, request, people=members_of(self.club))
         seat = take_seat(self.campaign, **facts, by=self.member)
-        return Response(serializers.SeatSerializer(seat).data, status=status.HTTP_201_CREATED)
+        return Response(serializers.WarSeatSerializer(seat).data, status=status.HTTP_201_CREATED)
 
 
 class OneSeat(OnCampaignApi, APIView):

@@ -12,10 +12,10 @@ from league.clubs.models import Member
 from league.rosters.models import Roster
 
 __all__ = [
+    "CampaignDraftSerializer",
     "CampaignImportSerializer",
     "ChangedMapSerializer",
     "DraftChangesSerializer",
-    "DraftSerializer",
     "FactionsSerializer",
     "ForceFactsSerializer",
     "ForceSerializer",
@@ -23,10 +23,10 @@ __all__ = [
     "MapSerializer",
     "NewDraftSerializer",
     "NewForceSerializer",
-    "NewSeatSerializer",
-    "RulesSerializer",
-    "SeatSerializer",
-    "StartSerializer",
+    "NewWarSeatSerializer",
+    "WarRulesSerializer",
+    "WarSeatSerializer",
+    "WarStartSerializer",
 ]
 
 SUBMISSION = "The client's name for this act: sent twice, it is done once."
@@ -80,7 +80,7 @@ class StepSerializer(serializers.Serializer):
     )
 
 
-class DraftSerializer(serializers.Serializer):
+class CampaignDraftSerializer(serializers.Serializer):
     id = serializers.IntegerField(source="campaign.pk")
     name = serializers.CharField(source="campaign.name")
     about = serializers.CharField(source="campaign.about")
@@ -109,22 +109,22 @@ class FactionsSerializer(VersionedSerializer):
     factions = FactionSerializer(many=True, max_length=50)
 
 
-class PlaceSerializer(StrictSerializer):
+class WarPlaceSerializer(StrictSerializer):
     region = KeyField()
     faction = KeyField()
 
 
-class StockSerializer(PlaceSerializer):
+class WarStockSerializer(WarPlaceSerializer):
     amount = Whole(min_value=0, max_value=MOST, help_text="Whole loads.")
 
 
-class StartSerializer(VersionedSerializer):
-    holdings = PlaceSerializer(many=True, max_length=2000)
-    depots = PlaceSerializer(many=True, max_length=2000, required=False, default=list)
-    stocks = StockSerializer(many=True, max_length=4000, required=False, default=list)
+class WarStartSerializer(VersionedSerializer):
+    holdings = WarPlaceSerializer(many=True, max_length=2000)
+    depots = WarPlaceSerializer(many=True, max_length=2000, required=False, default=list)
+    stocks = WarStockSerializer(many=True, max_length=4000, required=False, default=list)
 
 
-class RulesSerializer(VersionedSerializer):
+class WarRulesSerializer(VersionedSerializer):
     rules = DocumentField(
         help_text="The part `rules` of a campaign document (campaign.json). What is left out is as usual."
     )
@@ -161,7 +161,7 @@ class ForceSerializer(serializers.Serializer):
         return sum(unit.figures for unit in force.units)
 
 
-class SeatSerializer(serializers.Serializer):
+class WarSeatSerializer(serializers.Serializer):
     id = serializers.IntegerField(source="pk")
     faction = serializers.CharField()
     member = serializers.IntegerField(source="member_id")
@@ -169,7 +169,7 @@ class SeatSerializer(serializers.Serializer):
     taken_at = serializers.DateTimeField()
 
 
-class NewSeatSerializer(StrictSerializer):
+class NewWarSeatSerializer(StrictSerializer):
     faction = KeyField()
     member = RowId(queryset=Member.objects.none())
 
