@@ -234,7 +234,7 @@ function begin() {
     const point = new DOMPoint(event.clientX, event.clientY).matrixTransform(svg.getScreenCTM().inverse());
     return [point.x, point.y];
   };
-  let drag = null;
+  let drag = null, skip = false;
 
   function touched(target) {
     const node = target.closest("[data-at]");
@@ -244,6 +244,7 @@ function begin() {
   }
 
   svg.addEventListener("pointerdown", (event) => {
+    skip = false;  // the click that follows a drag does not always come
     if (event.button !== 0) return;
     const hit = touched(event.target);
     if (hit?.of !== "region" || mode) return;
@@ -267,8 +268,7 @@ function begin() {
     if (drag.moved) { keep(); moved(region(drag.key)); skip = true; }
     drag = null;
   };
-  let skip = false;
-  svg.addEventListener("pointerup", (event) => {
+  svg.addEventListener("pointerup", () => {
     // The sheet holds the pointer while a region is dragged, so a tap without a drag is told here.
     const tapped = drag && !drag.moved ? drag.key : null;
     drop();
