@@ -47,11 +47,15 @@ class RulesForm(VersionedForm):
     victory_per_surrender = number(_("Points for an enemy force that gives up"))
 
     short_lost_percent = number(_("Of a hundred figures a force short of supply loses each turn"), most=HUNDRED)
-    short_effect_percent = number(_("What it is worth in a battle nobody could play, in a hundred"), most=1000)
+    short_effect_percent = number(
+        _("What a force short of supply is worth in a battle nobody could play, in a hundred"), most=1000
+    )
     short_may_move = yes(_("A force short of supply may move"))
     short_may_rebuild = yes(_("A force short of supply may take in recruits"))
     cut_off_lost_percent = number(_("Of a hundred figures a force cut off loses each turn"), most=HUNDRED)
-    cut_off_effect_percent = number(_("What it is worth in a battle nobody could play, in a hundred"), most=1000)
+    cut_off_effect_percent = number(
+        _("What a force cut off is worth in a battle nobody could play, in a hundred"), most=1000
+    )
     cut_off_may_move = yes(_("A force cut off may move"))
     cut_off_may_rebuild = yes(_("A force cut off may take in recruits"))
 
