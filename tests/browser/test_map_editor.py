@@ -81,8 +81,9 @@ def test_by_mouse_regions_are_placed_dragged_joined_and_kept(desk, campaigns):
         canvas.click(position={"x": x, "y": y})
         page.locator("#map-name").fill(name)
         page.locator("#map-name").blur()
-    x, y = middle(region(page, "Harrow").locator(".map-post"))
-    page.mouse.move(x, y)
+    harrow = region(page, "Harrow").locator(".map-post")
+    harrow.hover()  # waits until the page has come to rest
+    x, y = middle(harrow)
     page.mouse.down()
     page.mouse.move(x + 60, y + 80, steps=4)
     page.mouse.up()
