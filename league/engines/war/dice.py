@@ -1,6 +1,6 @@
 """Every roll that was drawn, drawn again.
 
-Before a turn its seed is fixed and the seed's SHA-256 shown (`commitment`); dice come out of the seed as
+Before a turn its seed is fixed and its SHA-256 shown (`commitment`); dice come out of the seed as
 `league.engines.fates.draw_rolls` has it; after the turn the seed is told. Then anybody can see that the seed is the one
 that was promised, and that each roll is what it gives.
 """
