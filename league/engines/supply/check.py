@@ -123,7 +123,9 @@ def _stocks(situation: Situation, desk: _Desk) -> Iterator[Violation]:
 
 def _in_enemy_hands(place: str, stock: Stock, situation: Situation) -> Iterator[Violation]:
     if not situation.welcome(stock.region, stock.faction) and stock.region not in situation.contested:
-        words = gettext_noop("The stock in %(region)s is said to belong to %(faction)s, but %(holder)s holds the region.")
+        words = gettext_noop(
+            "The stock in %(region)s is said to belong to %(faction)s, but %(holder)s holds the region."
+        )
         args = {"region": stock.region, "faction": stock.faction, "holder": situation.holders[stock.region]}
         yield Violation(code="enemy_hands", message=words, args=args, place=place)
 
