@@ -13,7 +13,7 @@ from league.clubs.models import Club, Member
 from league.clubs.services.clubs import change_club, found_club
 from league.clubs.services.invitations import invite, join_by
 from league.clubs.services.members import add_guest, change_offices, change_privacy, mark_junior
-from league.management.demo import forces, league, seasons, stores
+from league.management.demo import forces, league, seasons, stores, war
 from league.management.demo.evenings import plan_evenings
 from league.management.demo.playing import Cast
 from league.rulesets.queries import shipped_documents
@@ -69,6 +69,7 @@ def build_demo(*, today: date, passwords: Mapping[str, str]) -> Club:
     seasons.play_later_seasons(cast)
     league.plan_friendly_games(club, people, rulesets, rosters, evenings)
     stores.fill_stores(club, people, evenings, today=today)
+    war.fight_war(cast, today=today)
     found_neighbour(passwords)
     return club
 
