@@ -45,7 +45,7 @@ ABOUT = (
     "A turn a week, orders by Wednesday, battles on Thursday."
 )
 TURNS = 8
-SIMULATED, CONCEDED = 5, 7  # the turns in which the first battle was not played
+SIMULATED, CONCEDED = 2, 4  # of all battles, counted from 0, those that were not played
 ROADS = (
     # key, from, to, kind, capacity, loss
     ("mill", "arrel", "mere", "road", 8, 5),
@@ -226,17 +226,18 @@ def fight(cast: Cast, campaign: Campaign, dice: random.Random, *, on: date) -> N
     now = war_of(campaign)
     draw_rolls(campaign, turn=now.turn, by=umpire)
     battles = [each.id for each in war_of(campaign).now.battles]
-    for number, battle in enumerate(battles):
+    for battle in battles:
         now = war_of(campaign)
+        number = sum(row.kind == Fact.Kind.OUTCOME for row in now.rows) + len(now.reported)
         here = now.now.battle(battle)
         if here is None or len(here.sides) != 2:  # noqa: PLR2004 - the demo plays and reckons battles of two sides
             continue
         fought = (
             Fight.objects.filter(campaign=campaign, battle=battle, called_off_at=None).select_related("game").first()
         )
-        if number == 0 and now.turn == CONCEDED:
+        if number == CONCEDED:
             concede_battle(campaign, battle=battle, winner=here.factions[0], reason="The others had flu.", by=umpire)
-        elif fought is None or (number == 0 and now.turn == SIMULATED):
+        elif fought is None or number == SIMULATED:
             accept_simulation(campaign, battle=battle, seen=preview_of(now, battle).digest, by=umpire)
         else:
             report(cast, fought.game, dice, on=on)

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
-from league.management.recount import battles, database, people, rosters, seasons
+from league.management.recount import battles, campaigns, database, people, rosters, seasons, stores
 
 __all__ = ["CHECKS", "mismatches"]
 
@@ -29,6 +29,14 @@ CHECKS: dict[str, Callable[[], Iterator[str]]] = {
     "entrants, seats and their rounds": seasons.seats,
     "pairings and their games": seasons.games,
     "standings and their reasons": seasons.standings_add_up,
+    "the record of the kit": stores.movements,
+    "loans and what is out of them": stores.loans,
+    "promises and their nights": stores.promises,
+    "wars replayed from nothing": campaigns.replays,
+    "stocks of a war and their books": campaigns.stocks,
+    "roll-calls of a war": campaigns.roll_calls,
+    "rosters at war": campaigns.rosters,
+    "dice of a war": campaigns.dice,
 }
 
 

@@ -3,6 +3,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from league.battles.models import Game, Report, ReportState
+from league.campaigns.models import Clash, Secret
 from league.engines.fates import draw_rolls
 from league.engines.rulesets import BadRuleset, parse_ruleset
 from league.rosters.models import Casualty, Engagement, Rolls, Roster, Snapshot
@@ -40,9 +41,11 @@ def snapshots() -> Iterator[str]:
 def engagements() -> Iterator[str]:
     """An engagement stands exactly while its report is the last word and was not struck out, and says the same."""
     state = dict(Report.objects.with_state().values_list("pk", "state"))
-    rows = Engagement.objects.select_related("result", "snapshot").iterator()
+    rows = Engagement.objects.select_related("result", "snapshot", "clash").iterator()
     for row in rows:
         result = getattr(row, "result", None)
+        if result is None and getattr(row, "clash", None) is not None:
+            continue  # a battle of a war without a game: see "rosters at war"
         if result is None:
             yield f"engagement {row.pk} comes from no report"
             continue
@@ -89,6 +92,12 @@ def drawn_again(rolls: Rolls, sides: int) -> Iterator[str]:
     """Drawn dice are those that anyone draws from the seed that was bound before the battle."""
     if draw_rolls(rolls.seed, rolls.label, len(rolls.results), sides) != tuple(rolls.results):
         yield f"rolls {rolls.pk} are not what their seed draws"
-    game = Game.objects.filter(sides__snapshot=rolls.casualty.engagement.snapshot_id).first()
+    engagement = rolls.casualty.engagement
+    clash = Clash.objects.filter(engagement=engagement).first()
+    if clash is not None:
+        if not Secret.objects.filter(campaign=clash.campaign_id, turn=clash.turn, seed=rolls.seed).exists():
+            yield f"rolls {rolls.pk} were not drawn from the seed of their turn"
+        return
+    game = Game.objects.filter(sides__snapshot=engagement.snapshot_id).first()
     if game is None or game.seed != rolls.seed:
         yield f"rolls {rolls.pk} were not drawn from their game's seed"
