@@ -29,6 +29,8 @@ WITHOUT_BODY = {
     "api-season-close",
     "api-season-draw-up",
     "api-entrant-readmit",
+    "api-war-due",
+    "api-draft-begin",
 }
 WITH_BODY = [(address, method) for address, method in API_WRITES if address.name not in WITHOUT_BODY]
 GRABBED = {"is_superuser": True, "is_active": True, "user": 1, "club": 1, "by": 1, "created_by": 1, "digest": "x"}

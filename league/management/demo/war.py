@@ -108,6 +108,9 @@ def fight_war(cast: Cast, *, today: date) -> Campaign:
         fight(cast, campaign, dice, on=today - timedelta(weeks=TURNS + 1 - turn))
         comment(cast, campaign, turn)
         close_turn(campaign, turn=turn, by=cast.people["Ulmar"])
+        campaign.refresh_from_db()
+        if campaign.ended_at is not None:
+            return campaign  # the lots of the battles are drawn anew each time, and may decide the war early
     tell(cast, campaign)
     order(cast, campaign, dice, factions=("commons",))
     lie_back(campaign)
@@ -161,6 +164,7 @@ RULES = war.Rules(
     depot_holds=30,
     source_holds=60,
     battle_use_percent=50,
+    retreat_most=9,
     prices=(war.Price(per_figure_x100=50),),
     grounds=(
         war.Ground(terrain="ford", scenarios=("ferry_stage",)),
@@ -222,12 +226,14 @@ def end_of(now: War, force: str, way: str) -> str:
 
 
 def fight(cast: Cast, campaign: Campaign, dice: random.Random, *, on: date) -> None:
+    """Whoever is behind on points wins what is played, so that the war stays open."""
     umpire = cast.people["Ulmar"]
     now = war_of(campaign)
     draw_rolls(campaign, turn=now.turn, by=umpire)
     battles = [each.id for each in war_of(campaign).now.battles]
     for battle in battles:
         now = war_of(campaign)
+        behind = min(now.now.points.items(), key=lambda each: each[1])[0]
         number = sum(row.kind == Fact.Kind.OUTCOME for row in now.rows) + len(now.reported)
         here = now.now.battle(battle)
         if here is None or len(here.sides) != 2:  # noqa: PLR2004 - the demo plays and reckons battles of two sides
@@ -236,14 +242,14 @@ def fight(cast: Cast, campaign: Campaign, dice: random.Random, *, on: date) -> N
             Fight.objects.filter(campaign=campaign, battle=battle, called_off_at=None).select_related("game").first()
         )
         if number == CONCEDED:
-            concede_battle(campaign, battle=battle, winner=here.factions[0], reason="The others had flu.", by=umpire)
+            concede_battle(campaign, battle=battle, winner=behind, reason="The others had flu.", by=umpire)
         elif fought is None or number == SIMULATED:
             accept_simulation(campaign, battle=battle, seen=preview_of(now, battle).digest, by=umpire)
         else:
-            report(cast, fought.game, dice, on=on)
+            report(cast, now, fought.game, dice, winner=behind, on=on)
 
 
-def report(cast: Cast, game: Game, dice: random.Random, *, on: date) -> None:
+def report(cast: Cast, now: War, game: Game, dice: random.Random, *, winner: str, on: date) -> None:
     """Played on its day, reported by one player and confirmed by another."""
     rows = list(game.sides.order_by("position").select_related("roster__owner").prefetch_related("players"))
     sides = [
@@ -251,12 +257,13 @@ def report(cast: Cast, game: Game, dice: random.Random, *, on: date) -> None:
         for row in rows
     ]
     game = change_game(game, scenario=game.scenario, on=on, sides=sides, by=cast.organiser)
-    winner = dice.randrange(len(rows))
+    forces = {enlisted.roster_id: enlisted.force for enlisted in now.campaign.enlisted.all()}
+    won = [now.faction_of(forces[row.roster_id]) == winner for row in rows]
     claims = [
         SideClaim(
             position=row.position,
-            score=dice.randint(7, 9) if place == winner else dice.randint(1, 3),
-            casualties=losses(row.roster, dice, heavy=place != winner),
+            score=dice.randint(7, 9) if won[place] else dice.randint(1, 3),
+            casualties=losses(row.roster, dice, heavy=not won[place]),
         )
         for place, row in enumerate(rows)
     ]
