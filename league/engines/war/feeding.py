@@ -59,8 +59,11 @@ def _of(faction: str, told: Distribution) -> Distribution:
 
 
 def _stocks(w: Working, faction: str) -> Iterator[supply.Stock]:
+    """What can be drawn on. A ruling may leave supply on ground the enemy holds: there it lies until it spoils."""
     for (region, owner), amount in sorted(w.balances.items()):
-        if owner == faction and amount >= HUNDRED and region in w.chart.regions:
+        holder = w.control.get(region)
+        in_enemy_hands = holder is not None and w.hostile(holder, faction)
+        if owner == faction and amount >= HUNDRED and region in w.chart.regions and not in_enemy_hands:
             yield supply.Stock(region=region, faction=faction, loads=amount // HUNDRED)
 
 

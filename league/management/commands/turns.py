@@ -14,7 +14,7 @@ from league.campaigns.services.turns import reveal_what_is_due
 class Command(BaseCommand):
     help = "Reveal the orders of every campaign whose deadline has passed. Safe to run every minute."
 
-    def handle(self, **options: Any) -> None:
+    def handle(self, **_options: Any) -> None:
         now = timezone.now()
         for campaign in Campaign.objects.filter(started_at__isnull=False, ended_at=None).order_by("pk"):
             if reveal_what_is_due(campaign, now=now):
