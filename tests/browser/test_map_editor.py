@@ -116,6 +116,7 @@ def test_by_keyboard_alone_a_map_is_drawn(desk, campaigns):
     for name in ("Kell", "Quill"):
         page.get_by_role("button", name="New region", exact=True).focus()
         page.keyboard.press("Enter")
+        expect(page.locator("#map-name")).to_be_focused()
         page.keyboard.type(name)
         page.keyboard.press("Tab")
     region(page, "Quill").focus()
@@ -142,10 +143,12 @@ def test_a_refused_map_stays_on_the_drawing(desk, campaigns):
     page = editor(signed_in(desk), campaigns[0])
     page.get_by_role("button", name="New region", exact=True).focus()
     page.keyboard.press("Enter")
+    expect(page.locator("#map-name")).to_be_focused()
     page.keyboard.type("Harrow")
     page.keyboard.press("Tab")
+    assert sum(each["name"] == "Harrow" for each in drawn(page)["regions"]) == 2
     save(page)
-    expect(page.get_by_text("There is a problem")).to_be_visible()
+    expect(page.get_by_text("There is a problem")).to_be_visible(timeout=15_000)
     assert sum(each["name"] == "Harrow" for each in drawn(page)["regions"]) == 2
     assert page.locator("svg.map-work .map-place").count() == 3
 
