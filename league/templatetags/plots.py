@@ -12,9 +12,10 @@ from league.templatetags.charts import BOTTOM, HEIGHT, LEFT, TOP, WIDTH, Mark, l
 
 register = template.Library()
 
-NAMES = 150  # room for the names at the lines' ends
+NAMES = 170  # room for the names at the lines' ends
+LONGEST = 16  # letters of a name that fit there; the table has it whole
 STYLES = 6  # dash patterns of charts.css
-LETTER = 16  # of a name, the room it needs from line to line
+LETTER = 20  # of a name, the room it needs from line to line
 MOST_TURNS = 8
 
 
@@ -91,7 +92,7 @@ def _line(series: Series, style: int, x: Callable[[int], float], y: Callable[[fl
         last = value
     ends = dots[-1] if dots else ("0", "0")
     return DrawnLine(
-        name=series.name,
+        name=series.name if len(series.name) <= LONGEST else f"{series.name[: LONGEST - 1].rstrip()}…",
         style=(style - 1) % STYLES + 1,
         parts=tuple(" ".join(part) for part in parts if part),
         dots=tuple(dots),
