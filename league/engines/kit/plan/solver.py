@@ -75,6 +75,7 @@ def _highs(program: Program, costs: Ints, seconds: float, *, whole: bool) -> hig
     highs = highspy.Highs()
     highs.setOptionValue("output_flag", False)
     highs.setOptionValue("parallel", "off")  # the same answer on every machine
+    highs.setOptionValue("threads", 1)  # as all of ours: the first run decides for the whole process
     highs.setOptionValue("time_limit", max(seconds, 0.0))
     model = highspy.HighsLp()
     columns, rows = len(program.lower), len(program.row_lower)
