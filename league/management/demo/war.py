@@ -151,9 +151,9 @@ def draw_up(cast: Cast) -> Campaign:
     )
     set_rules(campaign, rules=RULES, by=umpire)
     for owner, faction, region, need, pace in ENLISTED:
-        name, _faction, leader, first, second, light, better, last = FORCES[owner]
+        name, called, leader, first, second, light, better, last = FORCES[owner]
         lines = PATROL.format(leader=leader, first=first, second=second, light=light, better=better, last=last)
-        roster = paste(cast.club, cast.people[owner], cast.ruleset, name=f"{name} at war", faction=faction, lines=lines)
+        roster = paste(cast.club, cast.people[owner], cast.ruleset, name=f"{name} at war", faction=called, lines=lines)
         enlist(campaign, roster=roster, faction=faction, region=region, need=need, pace=pace, by=umpire)
         take_seat(campaign, member=cast.people[owner], faction=faction, by=umpire)
     return start_campaign(campaign, by=umpire)
@@ -167,10 +167,10 @@ RULES = war.Rules(
     retreat_most=9,
     prices=(war.Price(per_figure_x100=50),),
     grounds=(
-        war.Ground(terrain="ford", scenarios=("ferry_stage",)),
-        war.Ground(terrain="canal", scenarios=("ferry_stage",)),
+        war.Ground(terrain="ford", scenarios=("chance_meeting", "ferry_stage")),
+        war.Ground(terrain="canal", scenarios=("chance_meeting", "ferry_stage")),
         war.Ground(terrain="marsh", scenarios=("cut_reeds",), law="linear", depot=False),
-        war.Ground(terrain="town", scenarios=("ferry_stage",), defence_percent=150),
+        war.Ground(terrain="town", scenarios=("chance_meeting",), defence_percent=150),
         war.Ground(terrain="open", scenarios=("chance_meeting",)),
     ),
     victory=war.Victory(per_worth=1, per_stronghold=1, per_battle=1, last_turn=12),
