@@ -13,11 +13,12 @@ from tests.rights.walk import addresses
 
 PARAMETER = re.compile(r"<\w+:(\w+)>")
 # What is new on every page whatever it says: tokens against forged requests, names of submissions,
-# the hour of an empty feed, and what static files are called.
+# the hour of an empty feed and of a printed page, and what static files are called.
 FLEETING = re.compile(
     r'name="csrfmiddlewaretoken" value="\w+"'
     r"|[0-9a-f]{8}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{12}"
     r"|<updated>[^<]*</updated>"
+    r'|<p class="print-only">[^<]*</p>'
     r"|/static/[^\"'\s>]+"
 )
 VALUES = {"place": 0, "turn": 1, "battle": "1:sedge", "fact": 1, "story": 1, "number": 1, "key": "sedge"}
