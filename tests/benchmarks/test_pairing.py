@@ -23,7 +23,7 @@ from tests.engines.pairing.test_simulated_season import a_season_with_trouble, c
 ROUNDS = 8
 TIMES = 3
 LEAST_RATIO = 50
-WORST_SECONDS = {250: 0.3, 500: 0.5, 1_000: 1.0, 2_000: 4.0}
+WORST_SECONDS = {250: 0.5, 500: 0.7, 1_000: 1.0, 2_000: 4.0}
 SEASONS = 200
 
 
