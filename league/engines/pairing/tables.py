@@ -69,7 +69,7 @@ def _seat(game: ToSeat, tables: Sequence[Table], choice: Choice | None, pins: Se
     table, scenario = tables[choice.table], choice.scenario
     had, played = choice.costs
     reasons = ["The organiser chose the table."] if game.key in pins.tables else []
-    reasons.append(f"Had by them {times(had)} before." if had else "The table is new to all of them.")
+    reasons.append(f"They have been at this table {times(had)} before." if had else "The table is new to all of them.")
     if scenario is not None:
         if scenario.width_mm or scenario.depth_mm:
             needed = f"{scenario.width_mm} × {scenario.depth_mm} mm"
@@ -78,7 +78,7 @@ def _seat(game: ToSeat, tables: Sequence[Table], choice: Choice | None, pins: Se
             )
         if game.key in pins.scenarios:
             reasons.append("The organiser chose the scenario.")
-        reasons.append(f"Played by them {times(played)} before." if played else "The scenario is new to all of them.")
+        reasons.append(f"They have played this scenario {times(played)} before." if played else "The scenario is new to all of them.")
     return Seat(key=game.key, table=table.id, scenario=scenario.id if scenario else None, reasons=tuple(reasons))
 
 

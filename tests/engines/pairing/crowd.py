@@ -42,18 +42,24 @@ def any_order(dice: random.Random) -> Criteria:
 
 @dataclass
 class Season:
-    """A season as it is played: `drafts` has every round, `history` the ids met in games that were played."""
+    """A season as it is played: `drafts` has every round, `before` everybody as they were when it was drafted."""
 
     players: dict[str, Player]
     dice: random.Random
     seed: str = "season"
     criteria: Criteria = field(default_factory=Criteria)
     drafts: list[Draft] = field(default_factory=list)
+    before: list[list[Player]] = field(default_factory=list)
 
     def pair(self) -> Draft:
-        draft = pair_swiss(list(self.players.values()), seed=f"{self.seed} {len(self.drafts)}", criteria=self.criteria)
+        everybody = list(self.players.values())
+        draft = pair_swiss(everybody, seed=self.seed_of(len(self.drafts)), criteria=self.criteria)
+        self.before.append(everybody)
         self.drafts.append(draft)
         return draft
+
+    def seed_of(self, place: int) -> str:
+        return f"{self.seed} {place}"
 
     def play(self, draft: Draft, *, shows_up: Callable[[str], bool] = lambda _: True) -> None:
         """Results by the dice. Where one does not come, the other wins without a game, which is no meeting."""

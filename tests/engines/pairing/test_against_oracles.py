@@ -96,3 +96,15 @@ def test_leaving_pairings_out_loses_nothing_after_a_season_so_far(run, monkeypat
     players = after(6, 20 + run % 2, seed=run, scale=1 + 9 * (run % 3 > 0))
     best = heaviest(players, Criteria(), "s")
     assert told(players, Criteria(), "s") == (best, best)
+
+
+@pytest.mark.parametrize("number", range(3, 9))
+def test_a_criterion_is_called_unavoidable_exactly_where_no_round_of_all_there_are_keeps_it(number):
+    for run in range(12):
+        dice = random.Random(f"unavoidable {number} {run}")
+        players, criteria = anybody(dice, number, meetings=0.7), any_order(dice)
+        strongest = strongest_of(players, "s")
+        for each in pair_swiss(players, seed="s", criteria=criteria).gave_way:
+            # Alone in the order: the two criteria on roles share who attacks.
+            least = min(totals(pairs, players, (each.criterion,), strongest)[0] for pairs in rounds(players))
+            assert each.unavoidable == (least > 0)

@@ -36,7 +36,7 @@ def test_a_table_they_had_is_given_where_no_other_is_and_that_is_said():
     seating = seat_games([ToSeat(key="a", tables=("large", "large"))], [LARGE], seed="s")
     (gave_way,) = seating.gave_way
     assert (gave_way.criterion, gave_way.total, gave_way.keys, gave_way.unavoidable) == ("table", 2, ("a",), True)
-    assert "Had by them twice before." in seating.seats[0].reasons
+    assert "They have been at this table twice before." in seating.seats[0].reasons
 
 
 def test_what_comes_first_in_the_order_is_kept_first():
