@@ -30,6 +30,7 @@ urlpatterns: list[URLPattern] = [
     ),
     path(f"{SEASON}close/", seasons.Close.as_view(), name="api-season-close"),
     path(f"{SEASON}format/", drafts.Format.as_view(), name="api-season-format"),
+    path(f"{SEASON}seeding/", entrants.Seeding.as_view(), name="api-seeding"),
     path(f"{SEASON}ladder/", formats.Ladder.as_view(), name="api-ladder"),
     path(f"{SEASON}bracket/", formats.Bracket.as_view(), name="api-bracket"),
     path(f"{SEASON}divisions/", divisions.Divisions.as_view(), name="api-divisions"),

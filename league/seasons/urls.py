@@ -47,6 +47,7 @@ urlpatterns: list[URLPattern] = [
     path("seasons/<int:pk>/rules/", seasons.RulesEdit.as_view(), name="season-rules"),
     path("seasons/<int:pk>/format/", formats.FormatPage.as_view(), name="season-format"),
     path("seasons/<int:pk>/format/edit/", formats.FormatEdit.as_view(), name="season-format-edit"),
+    path("seasons/<int:pk>/seeding/", formats.Seeding.as_view(), name="seeding"),
     path("seasons/<int:pk>/bracket/", brackets.BracketPage.as_view(), name="bracket"),
     path("seasons/<int:pk>/divisions/", divisions.DivisionsPage.as_view(), name="divisions"),
     path("seasons/<int:pk>/divisions/new/", divisions.DivisionNew.as_view(), name="division-new"),

@@ -6,6 +6,7 @@ from typing import Any
 
 from django.db.models import QuerySet
 from django.shortcuts import get_object_or_404
+from django.utils import timezone
 from drf_spectacular.utils import extend_schema, extend_schema_view
 from rest_framework import mixins, status
 from rest_framework.response import Response
@@ -15,15 +16,14 @@ from rest_framework.viewsets import GenericViewSet
 from league.clubs.endpoints.rows import body_of
 from league.seasons.endpoints.rows import OnSeasonApi
 from league.seasons.models import Entrant
-from league.seasons.queries.pages import (
-    entrants_of,
-)
+from league.seasons.queries.pages import entrants_of
+from league.seasons.queries.seeding import seeding_of
 from league.seasons.serializers import drafts as of_drafts
 from league.seasons.serializers import seasons as serializers
 from league.seasons.services.entrants import enter, readmit, withdraw
-from league.seasons.services.placing import place_entrant
+from league.seasons.services.placing import place_entrant, seed_everybody
 
-__all__ = ["Entrants", "Place"]
+__all__ = ["Entrants", "Place", "Seeding"]
 
 
 @extend_schema_view(list=extend_schema(summary="List a season's entrants"))
@@ -76,3 +76,26 @@ class Place(OnSeasonApi, APIView):
         division = get_object_or_404(self.season.divisions, key=key) if key else None
         place_entrant(self.entrant(entrant), division=division, **facts, by=self.member)
         return Response(status=status.HTTP_204_NO_CONTENT)
+
+
+class Seeding(OnSeasonApi, APIView):
+    @extend_schema(summary="Read the seeding and the ratings", responses=of_drafts.SeedLineSerializer(many=True))
+    def get(self, request: Any, **_kwargs: Any) -> Response:
+        """The strongest first. Organisers only."""
+        self.require_runner()
+        return self.told()
+
+    @extend_schema(
+        summary="Number the seeding of everybody",
+        request=of_drafts.SeedingSerializer,
+        responses=of_drafts.SeedLineSerializer(many=True),
+    )
+    def put(self, request: Any, **_kwargs: Any) -> Response:
+        """By the club's ratings of today, or by lot: then nobody has a place. Organisers only."""
+        self.require_runner()
+        seed_everybody(self.season, **body_of(of_drafts.SeedingSerializer, request), by=self.member)
+        return self.told()
+
+    def told(self) -> Response:
+        lines = seeding_of(self.season, today=timezone.localdate())
+        return Response(of_drafts.SeedLineSerializer(lines, many=True).data)

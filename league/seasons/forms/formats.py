@@ -15,7 +15,7 @@ from league.engines.pairing import CRITERIA
 from league.seasons.models import Division, Season
 from league.seasons.queries.formats import CRITERION_WORDS
 
-__all__ = ["FormatForm", "PlaceForm"]
+__all__ = ["FormatForm", "PlaceForm", "SeedingForm"]
 
 USUAL = Pairing()
 
@@ -155,3 +155,15 @@ class PlaceForm(forms.Form):
         self.fields["division"].queryset = divisions
         if not divisions:
             self.fields["division"].widget = forms.HiddenInput()
+
+
+class SeedingForm(forms.Form):
+    order = forms.ChoiceField(
+        label=_("Number the seeding"),
+        choices=[
+            ("rating", _("by the club's ratings: the strongest is 1, those without a rating come after, by lot")),
+            ("lot", _("by lot alone: nobody has a place")),
+        ],
+        widget=forms.RadioSelect,
+        initial="rating",
+    )

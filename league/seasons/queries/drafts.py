@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections import defaultdict
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 
@@ -17,8 +16,8 @@ from league.engines.rulesets import Scenario
 from league.engines.standings.table import written
 from league.seasons.models import Entrant, Pin, Round
 from league.seasons.queries.documents import document_of
-from league.seasons.queries.ratings import club_history
 from league.seasons.queries.seating import seat_pairings
+from league.seasons.queries.seeding import strengths_of
 from league.seasons.queries.standings import POINTS_SCALE, points_after
 
 __all__ = ["DraftLine", "Moved", "PinLine", "RoundDraft", "draft_of", "is_drafted", "moved_since", "pins_of"]
@@ -176,12 +175,7 @@ def strengths_for(in_round: Round, document: SeasonDocument) -> dict[str, int]:
     cares = season.format == season.Format.SWISS and "newcomer" in document.pairing.criteria
     if not cares or not any(each.newcomer for each in document.entrants):
         return {}
-    told = club_history(season.club, today=in_round.on or season.starts_on)
-    rated: defaultdict[str, list[float]] = defaultdict(list)
-    for key, member_id in season.players.values_list("entrant__key", "member_id"):
-        if (rating := told.rating(member_id)) is not None:
-            rated[key].append(rating.rating)
-    return {key: round(sum(each) / len(each)) for key, each in rated.items()}
+    return strengths_of(season, today=in_round.on or season.starts_on)
 
 
 def pins_of(in_round: Round) -> tuple[PinLine, ...]:

@@ -140,5 +140,18 @@ class PlaceSerializer(StrictSerializer):
     seed_number = Whole(min_value=1, max_value=10_000, required=False, allow_null=True, default=None)
 
 
+class SeedingSerializer(StrictSerializer):
+    order = serializers.ChoiceField(choices=["rating", "lot"], help_text="What the numbers go by.")
+
+
+class SeedLineSerializer(serializers.Serializer):
+    """A `rating` of None: nobody of the entrant is rated; a `seed_number` of None: the lot decides."""
+
+    id = serializers.CharField(source="entrant.key")
+    name = serializers.CharField(source="entrant.name")
+    rating = serializers.IntegerField(allow_null=True)
+    seed_number = serializers.IntegerField(source="entrant.seed_number", allow_null=True)
+
+
 class PostponeSerializer(StrictSerializer):
     until = Day()

@@ -5,18 +5,21 @@ from __future__ import annotations
 from typing import Any
 
 from django import forms
+from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 from django.views.generic import TemplateView
 
-from league.seasons.forms.formats import FormatForm, PlaceForm
+from league.seasons.forms.formats import FormatForm, PlaceForm, SeedingForm
 from league.seasons.models import Entrant, Round, Season
 from league.seasons.queries.documents import pairing_of_season
 from league.seasons.queries.formats import CRITERION_WORDS, format_in_words
+from league.seasons.queries.seeding import seeding_of
 from league.seasons.services.formats import choose_format, draw_up_rounds
-from league.seasons.services.placing import place_entrant
+from league.seasons.services.placing import place_entrant, seed_everybody
+from league.seasons.tables.seeding import SeedingTable
 from league.seasons.views.rows import OnEntrant, OnSeason, RunsSeason
 
-__all__ = ["DrawUp", "EntrantPlace", "FormatEdit", "FormatPage"]
+__all__ = ["DrawUp", "EntrantPlace", "FormatEdit", "FormatPage", "Seeding"]
 
 
 class FormatPage(OnSeason, TemplateView):
@@ -91,3 +94,26 @@ class EntrantPlace(OnEntrant):
 
     def get_context_data(self, **context: Any) -> dict[str, Any]:
         return super().get_context_data(intro=self.entrant.name, **context)
+
+
+class Seeding(RunsSeason):
+    """Everybody's place in the seeding at once, beside the ratings it would go by."""
+
+    template_name = "seasons/seeding.html"
+    form_class = SeedingForm
+    title = _("Seeding")
+    button = _("Number it")
+    done_message = _("The seeding is numbered.")
+
+    def serve(self, form: SeedingForm) -> list[Entrant]:
+        return seed_everybody(self.season, order=form.cleaned_data["order"], by=self.member)
+
+    def get_success_url(self) -> str:
+        return self.address("seeding", pk=self.season.pk)
+
+    def get_cancel_url(self) -> str:
+        return self.address("season", pk=self.season.pk)
+
+    def get_context_data(self, **context: Any) -> dict[str, Any]:
+        lines = seeding_of(self.season, today=timezone.localdate())
+        return super().get_context_data(table=SeedingTable(lines, club=self.club.slug, runs=True), **context)
