@@ -23,6 +23,7 @@ from league.seasons.services.seasons import close_season
 from tests import factories
 from tests.battle_play import play_quick_game
 from tests.seasons.conftest import RULES
+from tests.seasons.drafted import fill, next_round, play
 from tests.seasons.test_running_a_season import report
 
 TODAY = date(2026, 3, 31)
@@ -251,6 +252,31 @@ def test_a_finished_season_is_said_to_be_finished(browse, address, season_of, me
 def test_a_season_without_entrants_says_so(browse, season, member):
     page = text_of(browse(member).get(f"/clubs/weir-street/seasons/{season.pk}/forecast/"))
     assert "Nobody takes part yet." in page
+
+
+def test_a_knockout_says_who_may_still_win_it(browse, season, organiser, member):
+    fill(season, 4, by=organiser, pairing={"format": "knockout"})
+    play(next_round(season, by=organiser), by=organiser)
+    page = text_of(browse(member).get(f"/clubs/weir-street/seasons/{season.pk}/forecast/"))
+    assert "In the final" in page
+    assert "follows from the bracket" in page
+    assert "What does this entrant need?" not in page
+
+
+def test_a_knockout_waits_for_its_groups_to_be_foretold(browse, season, organiser, member):
+    fill(season, 4, by=organiser, pairing={"format": "groups_knockout", "groups": 2, "advance": 1})
+    page = text_of(browse(member).get(f"/clubs/weir-street/seasons/{season.pk}/forecast/"))
+    assert "The knock-out is forecast once its groups are over." in page
+
+
+def test_a_knockout_that_is_won_is_over(season, organiser):
+    entrants = fill(season, 2, by=organiser, pairing={"format": "knockout"})
+    final = next_round(season, by=organiser)
+    play(final, by=organiser)
+    told = forecast_of(season, today=TODAY)
+    assert told.told.is_over
+    assert sorted(title(told).values()) == [0, 1]
+    assert set(title(told)) == {entrant.key for entrant in entrants}
 
 
 def test_a_stranger_reads_no_name_that_is_not_public(browse, club, address, member):

@@ -18,9 +18,10 @@ WON = 2
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Knockout:
-    """A bracket and its fixtures. `first_round`: the season's round that is the bracket's first."""
+    """A bracket, its fixtures, and its entrants in the order of their `seeds`. `first_round`: the season's round that is the bracket's first."""
 
     bracket: Bracket
+    seeds: tuple[str, ...]
     fixtures: tuple[Fixture, ...]
     first_round: int = 1
 
@@ -61,7 +62,7 @@ def knockout_of(season: SeasonDocument, division: str) -> Knockout | None:
             elif len(staying) < WON:
                 winners[fixture.match.id] = staying[0] if staying else ""
         fixtures = fixtures_of(bracket, winners)
-    return Knockout(bracket=bracket, fixtures=fixtures, first_round=first_round)
+    return Knockout(bracket=bracket, seeds=tuple(seeds), fixtures=fixtures, first_round=first_round)
 
 
 def groups_are_over(season: SeasonDocument, division: str, first_round: int) -> bool:

@@ -82,7 +82,7 @@ def _violations(season: SeasonDocument, part: SeasonDocument) -> Iterator[str]:
     if pairing.format == "open":
         yield "An open season is not forecast: anybody may still play anybody, so nothing is out of reach."
     elif pairing.format not in FORESEEN:
-        yield "Only a season that its table decides is forecast, not a knock-out or a ladder."
+        yield "A ladder is not forecast: anybody may still challenge anybody within reach, as often as they like."
     inside = {each.id for each in part.entrants}
     if not inside:
         yield "Nobody takes part yet."

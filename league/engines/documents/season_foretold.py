@@ -7,24 +7,24 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from math import comb
-from typing import Final, Literal
+from typing import Final
 
 import numpy as np
 
 from league.engines.documents.season import standings_of
 from league.engines.documents.season_forecast import foreseeable, is_over, outlook_of_season
+from league.engines.documents.season_foretold_knockout import KNOCKOUTS, foretell_knockout
+from league.engines.documents.season_foretold_parts import Aim, Foretold, GoalName
 from league.engines.documents.season_parts import SeasonDocument
 from league.engines.forecast import (
     BadForecast,
     Chance,
     Expectation,
-    Fixture,
     Needs,
     Odds,
     Outlook,
-    Verdict,
     even_odds,
     exact_odds,
     needs_of,
@@ -34,8 +34,6 @@ from league.engines.forecast import (
 from league.engines.standings import Row
 
 __all__ = ["MOST_ENTRANTS", "Aim", "Foretold", "GoalName", "foretell", "needs_in", "seasons_for"]
-
-GoalName = Literal["title", "promotion", "staying_up"]
 
 MOST_ENTRANTS: Final = 128
 SEASONS: Final = 20_000
@@ -57,45 +55,6 @@ DIGITS: Final = 12
 CERTAIN: Final = 1 - 1e-9
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Aim:
-    """One thing to play for: to finish among the first `places`. `chances` and `verdicts` are in the order of the
-    forecast's ids."""
-
-    name: GoalName
-    places: int
-    chances: tuple[Chance, ...]
-    verdicts: tuple[Verdict, ...]
-
-
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Foretold:
-    """A forecast, plain enough to be kept. Entrants are in order of today's table; `places[i][j]` is the chance of
-    entrant i to finish in place j, counted from 0, and `errors` has its standard error.
-
-    `seasons` were drawn, 0: every possible season was counted. `fixtures` are the open games, without byes.
-    """
-
-    division: str
-    ids: tuple[str, ...]
-    points_x2: tuple[int, ...]
-    fixtures: tuple[Fixture, ...]
-    rounds_to_draw: int
-    seasons: int
-    places: tuple[tuple[float, ...], ...]
-    errors: tuple[tuple[float, ...], ...]
-    aims: tuple[Aim, ...]
-
-    @property
-    def is_over(self) -> bool:
-        return not self.fixtures and not self.rounds_to_draw
-
-    @property
-    def largest_error(self) -> float:
-        """The largest standard error of any chance."""
-        return max((error for row in self.errors for error in row), default=0.0)
-
-
 def foretell(
     season: SeasonDocument,
     *,
@@ -109,10 +68,13 @@ def foretell(
     season's own.
 
     With nothing left to play, or in a season that is `closed`, the places are those of the table, tie-breaks and all.
+    A knock-out is reckoned exactly, whatever `seasons` and `seed`.
 
     Raises:
         BadForecast: this kind of season is not foretold.
     """
+    if season.pairing.format in KNOCKOUTS:
+        return foretell_knockout(season, division=division, expected=expected, closed=closed)
     part = foreseeable(season, division)
     if closed or is_over(part):
         return _settled(season, part, division)
@@ -200,14 +162,14 @@ def _goals(season: SeasonDocument, division: str, size: int) -> Iterator[tuple[G
 
 def needs_in(season: SeasonDocument, told: Foretold, entrant: str) -> tuple[Needs, ...]:
     """What an entrant of a forecast needs from the next game: an entry for each aim that is still open. Empty where
-    no next game is on the list.
+    no next game is on the list, and in a knock-out, where everybody needs to win.
 
     Raises:
         BadForecast: there is no such entrant in it.
     """
     if entrant not in told.ids:
         raise BadForecast([f"{entrant} is not in this table."])
-    if told.is_over:
+    if told.is_over or told.is_knockout:
         return ()
     # On points alone: what anybody may expect of anybody is of no account.
     outlook = outlook_of_season(season, division=told.division, expected=even_odds)

@@ -15,6 +15,7 @@ Whether somebody can still be caught is hard to decide where a win is worth more
 within its limit, far beyond a club's season, and past it the verdict is `undecided`, not a guess.
 """
 
+from .knockout import KnockoutOdds, knockout_odds
 from .model import (
     BadForecast,
     Bounds,
@@ -44,6 +45,7 @@ __all__ = [
     "Condition",
     "Expectation",
     "Fixture",
+    "KnockoutOdds",
     "Level",
     "Needs",
     "Odds",
@@ -53,6 +55,7 @@ __all__ = [
     "Verdict",
     "even_odds",
     "exact_odds",
+    "knockout_odds",
     "needs_of",
     "odds",
     "outlook_of",

@@ -78,7 +78,11 @@ def _seat(game: ToSeat, tables: Sequence[Table], choice: Choice | None, pins: Se
             )
         if game.key in pins.scenarios:
             reasons.append("The organiser chose the scenario.")
-        reasons.append(f"They have played this scenario {times(played)} before." if played else "The scenario is new to all of them.")
+        reasons.append(
+            f"They have played this scenario {times(played)} before."
+            if played
+            else "The scenario is new to all of them."
+        )
     return Seat(key=game.key, table=table.id, scenario=scenario.id if scenario else None, reasons=tuple(reasons))
 
 

@@ -17,7 +17,13 @@ from league.management.columns import in_columns
 from league.management.commands.table import read
 
 MOST_SEASONS = 1_000_000
-AIMS = {"title": "title", "promotion": "promotion", "staying_up": "staying up"}
+AIMS = {
+    "title": "title",
+    "final": "final",
+    "semi_final": "semi-final",
+    "promotion": "promotion",
+    "staying_up": "staying up",
+}
 
 
 class Command(BaseCommand):
@@ -111,6 +117,8 @@ def as_text(told: Foretold, names: dict[str, str]) -> str:
 def how(told: Foretold) -> str:
     if told.is_over:
         return "Nothing is left to play: this is the table."
+    if told.is_knockout:
+        return f"{len(told.fixtures)} open games; the chances are exact, by the chance to go on in every match."
     left = f"{len(told.fixtures)} open games, {told.rounds_to_draw} rounds to be drawn"
     if not told.seasons:
         return f"{left}; every possible season was counted."

@@ -25,6 +25,8 @@ __all__ = [
 
 AIMS: Mapping[GoalName, Promise] = {
     "title": gettext_lazy("Title"),
+    "final": gettext_lazy("In the final"),
+    "semi_final": gettext_lazy("In a semi-final"),
     "promotion": gettext_lazy("Promotion"),
     "staying_up": gettext_lazy("Staying up"),
 }

@@ -34,7 +34,7 @@ class FixtureSerializer(serializers.Serializer):
 
 
 class AimSerializer(serializers.Serializer):
-    aim = serializers.CharField(help_text="title, promotion or staying_up.")
+    aim = serializers.CharField(help_text="title, final, semi_final, promotion or staying_up.")
     places = serializers.IntegerField(help_text="To finish among so many.")
     chance = serializers.FloatField()
     error = serializers.FloatField(help_text="The standard error of the chance.")

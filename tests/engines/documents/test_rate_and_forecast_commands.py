@@ -182,8 +182,30 @@ def test_promotion_and_staying_up_are_foretold_by_division(run, autumn):
     assert staying["brannoc"]["verdict"] == "through"
 
 
-@pytest.mark.parametrize("pairing", [{"format": "knockout"}, {"format": "ladder"}, {"format": "open"}])
-def test_a_season_that_its_points_do_not_decide_is_not_foretold(run, autumn, pairing):
+def test_a_knockout_is_foretold_from_its_bracket(run, autumn):
+    """Four seeds, the semi-finals played: the two winners share what is left of the title between them."""
+    autumn["pairing"] = {"format": "knockout"}
+    autumn["adjustments"] = []
+    for number, each in enumerate(autumn["entrants"], start=1):
+        each["seed"] = number
+    first, second, third, fourth = (each["id"] for each in autumn["entrants"])
+    autumn["games"] = [
+        {"id": "a", "round": 1, "sides": [{"entrant": first, "score": 9}, {"entrant": fourth, "score": 4}]},
+        {"id": "b", "round": 1, "sides": [{"entrant": second, "score": 3}, {"entrant": third, "score": 8}]},
+    ]
+    told = json.loads(run("forecast", autumn, "--json"))
+    assert {key: each["verdict"] for key, each in aims(told, "final").items()} == {
+        first: "through",
+        third: "through",
+        second: "out",
+        fourth: "out",
+    }
+    title = aims(told, "title")
+    assert title[first]["chance"] + title[third]["chance"] == pytest.approx(1)
+
+
+@pytest.mark.parametrize("pairing", [{"format": "ladder"}, {"format": "open"}])
+def test_a_season_in_which_anybody_may_still_play_anybody_is_not_foretold(run, autumn, pairing):
     autumn["pairing"] = pairing
     with pytest.raises(CommandError, match="forecast"):
         run("forecast", autumn)
