@@ -97,8 +97,16 @@ def test_a_knockout_of_four(page):
     for number in (1, 2):
         publish_round(page, season)
         log_results(page, f"{season}rounds/{number}/")
-    page.goto(f"{season}bracket/")
-    expect(page.get_by_role("heading", name="Places so far")).to_be_visible()
+    assert final_places(page, season) == {"1": 1, "2": 1, "3": 2}
+    close(page, season)
+
+
+def test_a_knockout_with_a_match_for_the_third_place(page):
+    season = new_season(page, "Cup", "knockout", {}, ("Ada", "Brannoc", "Ceriden", "Dorrit"), third_place=True)
+    for number in (1, 2):
+        publish_round(page, season)
+        log_results(page, f"{season}rounds/{number}/")
+    assert final_places(page, season) == {"1": 1, "2": 1, "3": 1, "4": 1}
 
 
 def test_two_groups_and_a_final(page):
@@ -107,8 +115,47 @@ def test_two_groups_and_a_final(page):
     for number in (1, 2):
         publish_round(page, season)
         log_results(page, f"{season}rounds/{number}/")
-    page.goto(f"{season}bracket/")
-    expect(page.get_by_role("heading", name="Places so far")).to_be_visible()
+    assert final_places(page, season) == {"1": 1, "2": 1}
+    close(page, season)
+
+
+def test_a_swiss_season_at_tables_of_three(page):
+    """Three meet in one game; the first of them wins it, the others share the rest."""
+    season = new_season(
+        page, "Three a table", "swiss", {"Rounds planned": "1"}, ("Ada", "Brannoc", "Ceriden"), sides="three"
+    )
+    publish_round(page, season)
+    log_results(page, f"{season}rounds/1/")
+    assert len(points(page, season)) == 3
+    close(page, season)
+
+
+def test_divisions_with_one_up_and_one_down(page):
+    """Two divisions of two play a round robin each; the next season has the winner below and the loser above changed."""
+    season = new_season(page, "Two divisions", "round_robin", {}, ("Ada", "Brannoc", "Ceriden", "Dorrit"))
+    for level, (name, up, down) in enumerate((("Upper", "0", "1"), ("Lower", "1", "0")), start=1):
+        page.goto(f"{season}divisions/new/")
+        page.get_by_label("Name").fill(name)
+        page.get_by_label("Level").fill(str(level))
+        page.get_by_label("How many go up at the end").fill(up)
+        page.get_by_label("How many go down at the end").fill(down)
+        page.get_by_role("button", name="Add the division").click()
+        expect(page.get_by_role("heading", name=name)).to_be_visible()
+    for name, division in (("ada", "Upper"), ("brannoc", "Upper"), ("ceriden", "Lower"), ("dorrit", "Lower")):
+        page.goto(f"{season}entrants/{name}/place/")
+        page.get_by_label("Division").select_option(label=division)
+        page.get_by_role("button", name="Save").click()
+        expect(page).to_have_url(season, timeout=8_000)
+    page.goto(f"{season}draw-up/")
+    page.get_by_role("button", name="Draw them up").click()
+    log_results(page, f"{season}rounds/1/")
+    upper, lower = people_by_division(page, season)
+    page.goto(f"{season}next-season/")
+    page.get_by_label("Name of the season").fill("Two divisions again")
+    page.get_by_role("button", name="Make the season").click()
+    expect(page.get_by_role("heading", name="Two divisions again")).to_be_visible()
+    after = re.search(r"/clubs/old-mill/seasons/\d+/", page.url).group()
+    assert [set(each) for each in people_by_division(page, after)] == [{upper[0], lower[0]}, {upper[1], lower[1]}]
 
 
 def test_an_open_season(page):
@@ -136,7 +183,7 @@ def test_a_game_of_a_ladder(page):
     expect(page.get_by_text("from 2 to 1 by beating Ada")).to_be_visible()
 
 
-def new_season(page, name, format_name, options, people):
+def new_season(page, name, format_name, options, people, *, sides="", third_place=False):
     """The address of a season of this format, with everybody entered."""
     page.goto(f"{SEASONS}new/")
     page.get_by_label("Name of the season").fill(name)
@@ -146,6 +193,10 @@ def new_season(page, name, format_name, options, people):
     page.get_by_label("How rounds come about").select_option(value=format_name)
     for label, value in options.items():
         page.get_by_label(label, exact=False).first.fill(value)
+    if sides:
+        page.get_by_label("How many meet in one game").select_option(label=sides)
+    if third_place:
+        page.get_by_label("Play for the third place").check()
     page.get_by_role("button", name="Save").click()
     expect(page.get_by_role("heading", level=1, name="Enter players")).to_be_visible()
     for person in people:
@@ -163,6 +214,30 @@ def publish_round(page, season):
     expect(page.get_by_text("The round is published.")).to_be_visible()
 
 
+def final_places(page, season):
+    """How many entrants the bracket's page shows in each place."""
+    page.goto(f"{season}bracket/")
+    expect(page.get_by_role("heading", name="Places so far")).to_be_visible()
+    lines = page.locator("dl.facts > div")
+    told = [(line.locator("dt").inner_text(), line.locator("dd").inner_text()) for line in lines.all()]
+    return {place: len(names.split(",")) for place, names in told}
+
+
+def close(page, season):
+    """The season is over, and its page says so."""
+    page.goto(f"{season}close/")
+    page.get_by_role("button", name="Close").click()
+    page.goto(season)
+    expect(page.get_by_text("closed").first).to_be_visible()
+
+
+def people_by_division(page, season):
+    """Who is in each division, by its table from the top."""
+    page.goto(f"{season}divisions/")
+    tables = page.locator("main table").all()
+    return [[name.strip() for name in each.locator("td[data-label=Entrant]").all_inner_texts()] for each in tables]
+
+
 def pairs(page):
     """Who meets whom on the page of a round."""
     seats = page.locator("td[data-label=Who]").all_inner_texts()
@@ -178,7 +253,8 @@ def log_results(page, address):
             return
         links.first.click()
         page.locator("[name='sides.0.score']").fill("9")
-        page.locator("[name='sides.1.score']").fill("2")
+        for loser in page.locator("[name$='.score']:not([name='sides.0.score'])").all():
+            loser.fill("2")
         page.get_by_role("button", name="File the report").click()
         expect(page).to_have_url(re.compile("/reports/"))
 

@@ -62,9 +62,16 @@ class ReportForm(forms.Form):
         for index, side in enumerate(sheet.sides):
             self.add_side(index, side)
 
+    def score_field(self) -> forms.IntegerField:
+        """Nobody but the service knows whether it can be left out: it comes from the objectives, or a side conceded."""
+        help_text = _("Left empty it is worked out from the objectives.") if self.sheet.objectives else ""
+        field = forms.IntegerField(label=_("Score"), required=False, widget=score_input(), help_text=help_text)
+        field.is_asked = not self.sheet.objectives  # type: ignore[attr-defined]  # the template says "optional" else
+        return field
+
     def add_side(self, index: int, side: SheetSide) -> None:
         at = f"sides.{index}"
-        self.fields[f"{at}.score"] = forms.IntegerField(label=_("Score"), required=False, widget=score_input())
+        self.fields[f"{at}.score"] = self.score_field()
         for objective in self.sheet.objectives:
             field = forms.IntegerField(label=objective.name, required=False, widget=score_input())
             if objective.most is not None:
