@@ -164,7 +164,7 @@ def address(club):
 def test_the_page_tells_rating_and_deviation_together(browse, address, member, opponent):
     play_quick_game(member, opponent)
     page = browse(member).get(address).content.decode()
-    assert "1662 ± " in page
+    assert "1662\N{NARROW NO-BREAK SPACE}±\N{NARROW NO-BREAK SPACE}" in page
     assert "provisional" in page
 
 

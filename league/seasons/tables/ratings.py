@@ -20,6 +20,7 @@ from league.web import Figures, Table
 __all__ = ["CalibrationTable", "RatingTable", "TeamTable"]
 
 PLUS_MINUS = "\N{PLUS-MINUS SIGN}"
+THIN = "\N{NARROW NO-BREAK SPACE}"
 
 
 PROVISIONAL = gettext_lazy("provisional")
@@ -81,7 +82,8 @@ class RatingTable(OfMembers):
         return format_html('{} <span class="badge" data-state="open">{}</span>', name, PROVISIONAL)
 
     def render_rating(self, record: RatingLine) -> str:
-        return f"{round(record.rating)} {PLUS_MINUS} {round(record.deviation)}"
+        # Narrow spaces that do not break: the two numbers are one figure.
+        return f"{round(record.rating)}{THIN}{PLUS_MINUS}{THIN}{round(record.deviation)}"
 
     def value_rating(self, value: float) -> int:
         return round(value)
