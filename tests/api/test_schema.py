@@ -32,8 +32,10 @@ LOOSE = (
 )
 FROM_A_FORM = {
     "StandingsQuerySerializer",
+    "SparesQuerySerializer",
+    "EnoughQuerySerializer",
     "PhotoWriteSerializer",
-}  # a query and a multipart body: text is all they have
+}  # queries and a multipart body: text is all they have
 WRITES = {"post", "put", "patch"}
 
 

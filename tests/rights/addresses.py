@@ -134,6 +134,18 @@ RIGHTS = {
     **rights(STORES | OWNER, NOBODY, "packing"),
     **rights(OWNER, OWNER, "promise-new"),
     **rights(NOBODY, STORES | OWNER, "promise-pack", "promise-unpack", "promise-withdraw"),
+    # the same over the API
+    **rights(CLUB, NOBODY, "api-spares", "api-enough", "api-cautions", "api-loan", "api-night-kit", "api-roster-kit"),
+    **rights(CLUB, CLUB, "api-kinds", "api-holdings", "api-loans", "api-promises"),
+    **rights(CLUB, STORES, "api-kind"),
+    **rights(NOBODY, STORES, "api-kind-retire", "api-kind-bring-back", "api-packs", "api-pack"),
+    **rights(CLUB, OWNER, "api-holding", "api-movements", "api-shelf"),
+    **rights(NOBODY, OWNER, "api-holding-retire", "api-holding-bring-back", "api-holding-photo", "api-lend"),
+    **rights(NOBODY, OWNER, "api-loan-agree", "api-loan-hand-over", "api-loan-refuse", "api-loan-withdraw"),
+    **rights(NOBODY, OWNER, "api-loan-back", "api-loan-lost", "api-loan-remind"),
+    **rights(STORES | OWNER, NOBODY, "api-packing"),
+    **rights(NOBODY, CLUB, "api-carry", "api-part"),
+    **rights(NOBODY, STORES | OWNER, "api-promise", "api-promise-pack", "api-promise-unpack"),
     # a war: club mates read what its fog shows them, those who lead a faction order
     **rights(ANYONE, NOBODY, "campaigns"),
     **rights(CLUB, NOBODY, "campaign", "campaign-turn", "campaign-plots", "campaign-dice", "campaign-feed"),

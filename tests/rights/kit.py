@@ -39,4 +39,5 @@ def kit_values(
         ("loans", "pk"): loan.pk,
         ("members", "member"): member.pk,
         ("count", "label"): holding.label,
+        ("shelves", "label"): holding.label,
     }

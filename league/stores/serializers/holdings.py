@@ -14,7 +14,6 @@ from league.stores.services.holdings import HoldingFacts
 from league.stores.services.movements import GAINS, LOSSES, PIECES_MOST
 
 __all__ = [
-    "BookSerializer",
     "CountWriteSerializer",
     "FoundHoldingSerializer",
     "HoldingChangeSerializer",
@@ -22,6 +21,7 @@ __all__ = [
     "HoldingSerializer",
     "HoldingWriteSerializer",
     "MovementSerializer",
+    "MovementWriteSerializer",
     "ShelfCountSerializer",
     "ShelfLineSerializer",
     "holding_facts",
@@ -164,7 +164,7 @@ class MovementSerializer(serializers.ModelSerializer):
         read_only_fields = fields
 
 
-class BookSerializer(StrictSerializer):
+class MovementWriteSerializer(StrictSerializer):
     submission = Submission(help_text="The client's name for this act: sent twice, it is done once.")
     act = serializers.ChoiceField(choices=GAIN_CHOICES + LOSS_CHOICES)
     count = Whole(min_value=1, max_value=PIECES_MOST)

@@ -31,6 +31,7 @@ class PackOfferSerializer(serializers.ModelSerializer):
 
 class ItemKindSerializer(serializers.ModelSerializer):
     category = serializers.ChoiceField(choices=Category.choices, read_only=True)
+    use = serializers.CharField(read_only=True, help_text="A ruleset's word for the purpose; may be empty.")
     sizes_mm = serializers.ListField(child=serializers.IntegerField(), read_only=True)
     cautions = serializers.ListField(child=serializers.CharField(), read_only=True, help_text="Keys of the cautions.")
     packs = PackOfferSerializer(source="standing_offers", many=True, read_only=True)
