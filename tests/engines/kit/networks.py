@@ -32,24 +32,32 @@ def digits_of(night: Night) -> tuple[int, ...]:
     return wanted * pieces, wanted, pleasant, rank, loss
 
 
-def network_of(night: Night) -> nx.DiGraph:
-    """A graph for networkx: what leaves "all" arrives at the demands, through goods or missing."""
+def network_of(night: Night, *, by_holding: bool = False) -> nx.DiGraph:
+    """A graph for networkx: what leaves "all" arrives at the demands, through goods or missing.
+
+    `by_holding`: as a transport problem is written down, with an arc from every holding to every demand it can serve.
+    Otherwise all holdings of a good are one heap, which is all that least shortfall and stand-ins ask for.
+    """
     weights = dict(zip(LEVELS, digits_of(night), strict=True))
-    held: dict[str, int] = {}
+    heaps: dict[str, list[tuple[str, int]]] = {}
     for supply in night.supplies:
-        held[supply.good] = held.get(supply.good, 0) + supply.count
+        heap = supply.key if by_holding else supply.good
+        heaps.setdefault(supply.good, []).append((heap, supply.count))
     graph = nx.DiGraph()
     graph.add_node("all", demand=-sum(demand.count for demand in night.demands))
-    for good, count in held.items():
-        graph.add_edge("all", ("good", good), capacity=count, weight=0)
+    for several in heaps.values():
+        for heap, count in several:
+            before = graph.edges["all", ("heap", heap)]["capacity"] if graph.has_node(("heap", heap)) else 0
+            graph.add_edge("all", ("heap", heap), capacity=before + count, weight=0)
     for demand in night.demands:
         graph.add_node(("demand", demand.key), demand=demand.count)
         graph.add_edge("all", ("demand", demand.key), weight=weights[demand.importance])
     for use in night.uses:
-        arc = (("good", use.good), ("demand", use.covers[0][0]))
         weight = use.rank * weights["rank"] + use.loss * weights["loss"]
-        if use.good in held and (not graph.has_edge(*arc) or graph.edges[arc]["weight"] > weight):
-            graph.add_edge(*arc, weight=weight)
+        for heap in dict.fromkeys(heap for heap, _count in heaps.get(use.good, ())):
+            arc = (("heap", heap), ("demand", use.covers[0][0]))
+            if not graph.has_edge(*arc) or graph.edges[arc]["weight"] > weight:
+                graph.add_edge(*arc, weight=weight)
     return graph
 
 

@@ -1,6 +1,6 @@
 """An exact plan of who brings what for which table, with its reasons, and proof that no plan is better."""
 
-from .check import PlanUnsound, check_plan, count_holds
+from .check import PlanUnsound, check_plan
 from .model import (
     DEFAULT_ORDER,
     Count,
@@ -19,6 +19,7 @@ from .model import (
 )
 from .night import plan_night
 from .order import NightUnsound, in_order
+from .tally import count_holds
 
 __all__ = [
     "DEFAULT_ORDER",

@@ -8,6 +8,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from league.engines.kit.model import Night, Packed, Use
 
 from .model import RANKS, Count, Level, Line, Load, Plan, Served, Shortfall
+from .tally import Tally
 
 
 class PlanUnsound(ArithmeticError):
@@ -89,27 +90,6 @@ def _by_table(parts: Iterable[Packed] | Iterable[Line]) -> Counter[tuple[str, st
     return counts
 
 
-def count_holds(night: Night, count: Count) -> bool:
-    """Whether a count is right for a night: nothing but its goods can serve its demands, and they meet no more."""
-    within = set(count.demands)
-    asked = sum(demand.count for demand in night.demands if demand.key in within)
-    goods = {each.good for each in count.goods}
-    best: dict[str, list[tuple[int, int]]] = defaultdict(list)
-    for use in night.uses:
-        pieces = sum(pieces for key, pieces in use.covers if key in within)
-        if pieces:
-            best[use.good].append((pieces, use.takes))
-    if not set(best) <= goods or len(goods) != len(count.goods):
-        return False
-    for each in count.goods:
-        held = sum(supply.count for supply in night.supplies if supply.good == each.good)
-        # Every use meets at most `meets / held` pieces for one it takes.
-        if held != each.held or any(pieces * held >= takes * (each.meets + 1) for pieces, takes in best[each.good]):
-            return False
-    meets = sum(each.meets for each in count.goods)
-    return (asked, meets, asked - meets) == (count.asked, count.meets, count.missing)
-
-
 def _faults(night: Night, plan: Plan) -> Iterator[str]:
     yield from _line_faults(night, plan.lines)
     yield from _use_faults(night, plan)
@@ -117,7 +97,8 @@ def _faults(night: Night, plan: Plan) -> Iterator[str]:
     missing = missing_of(night, plan.served)
     if {short.demand: short.missing for short in plan.shortfalls} != missing:
         yield "The shortfalls are not what the uses leave."
-    right = {count: count_holds(night, count) for count in {short.count for short in plan.shortfalls} if count}
+    tally = Tally.of(night)
+    right = {count: tally.holds(count) for count in {short.count for short in plan.shortfalls} if count}
     for short in plan.shortfalls:
         if short.count is not None and not (right[short.count] and _fits(night, missing, short, short.count)):
             yield f"The count for “{short.demand}” proves nothing."

@@ -109,7 +109,7 @@ class Count:
     """Why no plan misses less: `demands` ask for `asked` pieces, and all the `goods` that can serve any of them can
     meet `meets` of these; `missing` is what is left, whatever is done.
 
-    (Max-flow min-cut, or Hall's condition with counts; `league.engines.kit.plan.check.count_holds` adds it up again.)
+    (Max-flow min-cut, or Hall's condition with counts; `league.engines.kit.plan.tally.count_holds` adds it up again.)
     """
 
     demands: tuple[str, ...]

@@ -6,9 +6,9 @@ from collections import defaultdict
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
-from .check import count_holds
 from .facts import Facts
 from .model import RANKS, Count, GoodCount, Served
+from .tally import Tally
 from .words import of_count
 
 
@@ -23,6 +23,7 @@ def counts_for(facts: Facts, served: Iterable[Served], missing: dict[str, int]) 
     for each in served:
         serving[each.use.good] |= {key for key, _ in each.use.covers}
     ranks = {each.key: RANKS[each.importance] for each in facts.night.demands}
+    tally = Tally.of(facts.night)
     known: dict[frozenset[str], Count | None] = {}
     found: dict[str, Count | None] = {}
     for demand in missing:
@@ -31,7 +32,7 @@ def counts_for(facts: Facts, served: Iterable[Served], missing: dict[str, int]) 
             found[demand] = None
         else:
             if within not in known:
-                known[within] = _count(facts, within, goods, missing)
+                known[within] = _count(facts, tally, within, goods, missing)
             found[demand] = known[within]
     return found
 
@@ -49,7 +50,9 @@ def _closure(facts: Facts, serving: Mapping[str, set[str]], demand: str) -> tupl
     return frozenset(within), goods
 
 
-def _count(facts: Facts, within: frozenset[str], goods: set[str], missing: Mapping[str, int]) -> Count | None:
+def _count(
+    facts: Facts, tally: Tally, within: frozenset[str], goods: set[str], missing: Mapping[str, int]
+) -> Count | None:
     best: dict[str, int] = dict.fromkeys(goods, 0)
     for key in within:
         for use in facts.uses_for.get(key, ()):
@@ -60,6 +63,6 @@ def _count(facts: Facts, within: frozenset[str], goods: set[str], missing: Mappi
     asked = sum(facts.asked[key] for key in within)
     meets = sum(each.meets for each in parts)
     count = Count(demands=tuple(sorted(within)), goods=parts, asked=asked, meets=meets, missing=asked - meets)
-    if count.missing != sum(missing.get(key, 0) for key in within) or not count_holds(facts.night, count):
+    if count.missing != sum(missing.get(key, 0) for key in within) or not tally.holds(count):
         return None
     return replace(count, words=of_count(facts, count))
