@@ -26,6 +26,10 @@ def faults_of(night: NightDocument) -> Iterator[Fault]:
     yield from _twice([each.name for each in night.tables], "/tables/{}/name", "Another table has this name.")
     yield from _twice([each.key for each in night.people], "/people/{}/id", "Another person has this id.")
     yield from _twice([each.key for each in night.holdings], "/holdings/{}/id", "Another holding has this id.")
+    yield from _twice([each.key for each in night.offers], "/offers/{}/id", "Another pack has this id.")
+    for place, offer in enumerate(night.offers):
+        if offer.piece.sides is not None and offer.piece.category != "die":
+            yield Fault(place=f"/offers/{place}/piece/sides", text="Only a die has sides to count.")
     for place, table in enumerate(night.tables):
         at = f"/tables/{place}"
         if table.game:

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 
+from league.engines.kit.buy import Offer
 from league.engines.kit.model import Carrier, Packed
 from league.engines.kit.needs import Asked, Game
 from league.engines.kit.night import Holding
@@ -27,7 +28,7 @@ class NightTable:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class NightDocument:
-    """A night: what is played, who comes, who has what, and what is packed already."""
+    """A night: what is played, who comes, who has what, what is packed already, and what could be bought for how much."""
 
     name: str
     club: str = ""
@@ -37,3 +38,5 @@ class NightDocument:
     people: tuple[Carrier, ...] = ()
     holdings: tuple[Holding, ...] = ()
     packed: tuple[Packed, ...] = ()
+    offers: tuple[Offer, ...] = ()
+    budget_pence: int | None = None

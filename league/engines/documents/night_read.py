@@ -10,6 +10,7 @@ from typing import Any
 from league.engines.documents.night_faults import faults_of
 from league.engines.documents.night_parts import NightDocument, NightTable
 from league.engines.documents.reading import BadDocument, Fault, faults_by_schema, pointer
+from league.engines.kit.buy import Offer
 from league.engines.kit.items import Piece
 from league.engines.kit.model import Carrier, Demand, Packed
 from league.engines.kit.needs import Asked, Game, Peak, Side, Unit
@@ -57,6 +58,8 @@ def read_night(document: Any) -> NightDocument:
             Packed(supply=each["holding"], table=each["table"], count=each["count"])
             for each in document.get("packed", ())
         ),
+        offers=tuple(_offer(each) for each in document.get("offers", ())),
+        budget_pence=document.get("budget_pence"),
     )
     faults = list(faults_of(night))
     if faults:
@@ -163,12 +166,26 @@ def _person(person: Mapping[str, Any]) -> Carrier:
 
 
 def _holding(holding: Mapping[str, Any]) -> Holding:
-    piece = holding["piece"]
     return Holding(
         key=holding["id"],
         name=holding["name"],
-        piece=Piece(**{**piece, "sizes_mm": tuple(piece.get("sizes_mm", ()))}),
+        piece=_piece(holding["piece"]),
         count=holding["count"],
         carrier=holding.get("carrier"),
         bulk_ml=holding.get("bulk_ml", 0),
     )
+
+
+def _offer(offer: Mapping[str, Any]) -> Offer:
+    return Offer(
+        key=offer["id"],
+        name=offer["name"],
+        piece=_piece(offer["piece"]),
+        pieces=offer["pieces"],
+        price_pence=offer["price_pence"],
+        most=offer.get("most"),
+    )
+
+
+def _piece(piece: Mapping[str, Any]) -> Piece:
+    return Piece(**{**piece, "sizes_mm": tuple(piece.get("sizes_mm", ()))})

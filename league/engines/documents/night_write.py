@@ -8,6 +8,7 @@ from typing import Any
 from league.engines.documents.night_parts import NightDocument, NightTable
 from league.engines.documents.night_read import FORMAT
 from league.engines.documents.reading import in_schema_order, schema_of
+from league.engines.kit.buy import Offer
 from league.engines.kit.items import Piece
 from league.engines.kit.model import Carrier
 from league.engines.kit.needs import Asked, Game
@@ -35,6 +36,8 @@ def write_night(night: NightDocument) -> dict[str, Any]:
         "people": [_person(each) for each in night.people],
         "holdings": [_holding(each) for each in night.holdings],
         "packed": [{"holding": each.supply, "table": each.table, "count": each.count} for each in night.packed],
+        "offers": [_offer(each) for each in night.offers],
+        "budget_pence": night.budget_pence,
     }
     schema = schema_of("night")
     ordered: dict[str, Any] = in_schema_order(document, schema, schema)
@@ -108,6 +111,17 @@ def _holding(holding: Holding) -> dict[str, Any]:
         "count": holding.count,
         "carrier": holding.carrier,
         "bulk_ml": holding.bulk_ml,
+    }
+
+
+def _offer(offer: Offer) -> dict[str, Any]:
+    return {
+        "id": offer.key,
+        "name": offer.name,
+        "piece": _piece(offer.piece),
+        "pieces": offer.pieces,
+        "price_pence": offer.price_pence,
+        "most": offer.most,
     }
 
 

@@ -12,8 +12,9 @@ from typing import Any
 
 from django.core.management.base import BaseCommand, CommandError
 
-from league.engines.documents.night import NightDocument, asked_of, night_to_plan, read_night
+from league.engines.documents.night import NightDocument, asked_of, night_to_plan, purchase_for, read_night
 from league.engines.documents.reading import MOST_BYTES, BadDocument, parse
+from league.engines.kit.buy import Purchase
 from league.engines.kit.first_game import Answer, otherwise
 from league.engines.kit.model import Demand
 from league.engines.kit.plan import Line, NightUnsound, Plan, plan_night
@@ -40,7 +41,8 @@ class Command(BaseCommand):
             plan = plan_night(night_to_plan(night), seconds=options["seconds"])
         except NightUnsound as failure:
             raise CommandError("\n".join(failure.faults)) from None
-        self.stdout.write(as_json(night, plan) if options["json"] else as_text(night, plan))
+        purchase = purchase_for(night, plan)
+        self.stdout.write(as_json(night, plan, purchase) if options["json"] else as_text(night, plan, purchase))
 
 
 def read(name: str) -> NightDocument:
@@ -54,8 +56,10 @@ def read(name: str) -> NightDocument:
         raise CommandError(f"{name} is not a night in order:\n{failure}") from None
 
 
-def as_text(night: NightDocument, plan: Plan) -> str:
+def as_text(night: NightDocument, plan: Plan, purchase: Purchase) -> str:
     lines = [night.name, *of_tables(night), *of_packing(night, plan), *of_shortfalls(night, plan)]
+    if night.offers and plan.shortfalls:
+        lines += of_purchase(night, purchase)
     if not plan.proven:
         lines += ["", "There was no time to prove that no plan is better."]
     return "\n".join(lines)
@@ -111,7 +115,28 @@ def of_shortfalls(night: NightDocument, plan: Plan) -> Iterator[str]:
         yield f"         {OTHERWISE.get(step.answer) or f'From home: {step.what}.'}"
 
 
-def as_json(night: NightDocument, plan: Plan) -> str:
+def of_purchase(night: NightDocument, purchase: Purchase) -> Iterator[str]:
+    """What to buy, at least cost, and what stays missing all the same."""
+    names = {asked.demand.key: asked.demand.name for asked in asked_of(night)}
+    limit = "" if purchase.budget_pence is None else f", of {money(purchase.budget_pence)}"
+    yield from ("", f"To buy, for {money(purchase.cost_pence)}{limit}")
+    for line in purchase.lines:
+        each = f"{line.offer.pieces} for {money(line.offer.price_pence)}"
+        yield f"{line.packs:>5}  {line.offer.name} ({each}): {money(line.cost_pence)}"
+        yield from (f"         {count} for {names[key]}" for key, count in line.serves)
+        if line.over:
+            yield f"         {line.over} left over"
+    for key, count, why in purchase.left:
+        yield f"       still {count} short: {names[key]}. {why}"
+    if not purchase.lines and not purchase.left:
+        yield "       nothing"
+
+
+def money(pence: int) -> str:
+    return f"{pence // 100}.{pence % 100:02}"
+
+
+def as_json(night: NightDocument, plan: Plan, purchase: Purchase) -> str:
     asked = {each.demand.key: each for each in asked_of(night)}
     document = {
         "night": night.name,
@@ -172,5 +197,22 @@ def as_json(night: NightDocument, plan: Plan) -> str:
             }
             for each in plan.values
         ],
+        "purchase": {
+            "cost_pence": purchase.cost_pence,
+            "budget_pence": purchase.budget_pence,
+            "proven": purchase.proven,
+            "packs": [
+                {
+                    "offer": line.offer.key,
+                    "packs": line.packs,
+                    "pieces": line.pieces,
+                    "cost_pence": line.cost_pence,
+                    "serves": [{"demand": key, "count": count} for key, count in line.serves],
+                    "over": line.over,
+                }
+                for line in purchase.lines
+            ],
+            "still_missing": [{"demand": key, "missing": count, "why": why} for key, count, why in purchase.left],
+        },
     }
     return json.dumps(document, indent=2, ensure_ascii=False)

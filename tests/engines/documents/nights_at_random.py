@@ -123,10 +123,22 @@ def nights(draw: Any) -> dict[str, Any]:
         }
         holdings.append(held | left_out(draw, bulk_ml=st.integers(0, 50)))
     packed = [{"holding": each["id"], "table": ids[0], "count": 1} for each in holdings if ids and draw(st.booleans())]
+    offers = [
+        {
+            "id": f"o{number}",
+            "name": draw(LINES),
+            "piece": {"category": draw(st.sampled_from(CATEGORIES))},
+            "pieces": draw(st.integers(1, 50)),
+            "price_pence": draw(st.integers(0, 900)),
+            **left_out(draw, most=st.none() | st.integers(0, 9)),
+        }
+        for number in range(draw(st.integers(0, 2)))
+    ]
     return {
         "format": "drumhead night 1",
         "name": draw(LINES),
         "tables": tables,
+        **left_out(draw, offers=st.just(offers), budget_pence=st.none() | st.integers(0, 5000)),
         **left_out(draw, club=LINES, on=st.none() | st.dates().map(lambda day: day.isoformat())),
         "rulesets": books,
         "people": people,

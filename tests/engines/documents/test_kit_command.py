@@ -119,3 +119,42 @@ def test_a_refusal_ends_with_a_code_and_no_traceback(tmp_path):
     outcome = run(tmp_path, b"[]")
     assert (outcome.returncode, outcome.stdout) == (1, b"")
     assert b"Traceback" not in outcome.stderr
+
+
+# --- buying ---------------------------------------------------------------------------
+
+
+@pytest.fixture
+def with_packs(thursday):
+    """Two bags of tea are missing at the second table; tea is sold one by one, or three together."""
+    tea = next(need for table in thursday["tables"] for need in table.get("needs", ()) if need["key"] == "tea")
+    piece = {name: value for name, value in tea["wanted"].items() if name in ("category", "use")}
+    thursday["offers"] = [
+        {"id": "one", "name": "A bag of tea", "piece": piece, "pieces": 1, "price_pence": 90},
+        {"id": "three", "name": "Three bags of tea", "piece": piece, "pieces": 3, "price_pence": 150},
+    ]
+    return thursday
+
+
+def test_what_to_buy_is_printed_with_what_it_costs(with_packs, file_of):
+    lines = kit(file_of(with_packs)).splitlines()
+    start = lines.index("To buy, for 1.50")
+    assert lines[start + 1 : start + 4] == [
+        "    1  Three bags of tea (3 for 1.50): 1.50",
+        "         2 for Tea",
+        "         1 left over",
+    ]
+
+
+def test_a_budget_too_small_says_what_stays_missing(with_packs, file_of):
+    with_packs["budget_pence"] = 100
+    told = json.loads(kit(file_of(with_packs), "--json"))["purchase"]
+    assert [(each["offer"], each["packs"]) for each in told["packs"]] == [("one", 1)]
+    assert [(each["demand"], each["missing"]) for each in told["still_missing"]] == [("t2/tea", 1)]
+    assert (told["cost_pence"], told["budget_pence"], told["proven"]) == (90, 100, True)
+
+
+def test_packs_named_twice_are_refused(with_packs, file_of):
+    with_packs["offers"][1]["id"] = "one"
+    with pytest.raises(CommandError, match="Another pack has this id"):
+        kit(file_of(with_packs))
