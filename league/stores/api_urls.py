@@ -46,6 +46,7 @@ urlpatterns: list[URLPattern] = [
     path("rosters/<int:pk>/kit/", spares.FirstGame.as_view(), name="api-roster-kit"),
     path(NIGHT, nights.NightKit.as_view(), name="api-night-kit"),
     path(f"{NIGHT}packing/<int:member>/", nights.Packing.as_view(), name="api-packing"),
+    path(f"{NIGHT}shopping/", nights.Shopping.as_view(), name="api-shopping"),
     path(f"{NIGHT}carrying/", nights.Carry.as_view(), name="api-carry"),
     path(f"{NIGHT}part/", nights.Part.as_view(), name="api-part"),
     path(f"{NIGHT}promises/", nights.Promises.as_view({"get": "list", "post": "create"}), name="api-promises"),

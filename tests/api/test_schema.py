@@ -34,6 +34,7 @@ FROM_A_FORM = {
     "StandingsQuerySerializer",
     "SparesQuerySerializer",
     "EnoughQuerySerializer",
+    "ShoppingQuerySerializer",
     "PhotoWriteSerializer",
 }  # queries and a multipart body: text is all they have
 WRITES = {"post", "put", "patch"}

@@ -136,6 +136,7 @@ RIGHTS = {
     **rights(NOBODY, STORES | OWNER, "promise-pack", "promise-unpack", "promise-withdraw"),
     # the same over the API
     **rights(CLUB, NOBODY, "api-spares", "api-enough", "api-cautions", "api-loan", "api-night-kit", "api-roster-kit"),
+    **rights(CLUB, NOBODY, "api-shopping"),
     **rights(CLUB, CLUB, "api-kinds", "api-holdings", "api-loans", "api-promises"),
     **rights(CLUB, STORES, "api-kind"),
     **rights(NOBODY, STORES, "api-kind-retire", "api-kind-bring-back", "api-packs", "api-pack"),

@@ -6,16 +6,18 @@ from typing import Any
 
 from django.db.models import QuerySet
 from django.shortcuts import get_object_or_404
-from drf_spectacular.utils import extend_schema, extend_schema_view
+from drf_spectacular.utils import OpenApiParameter, extend_schema, extend_schema_view
 from rest_framework import mixins, status
 from rest_framework.response import Response
 from rest_framework.views import APIView
 
-from league.clubs.endpoints.rows import ClubRows, body_of
+from league.clubs.endpoints.rows import ClubRows, asked_of, body_of
 from league.clubs.models import Member
 from league.stores import permissions
 from league.stores.endpoints.rows import OnNightApi, code_for
 from league.stores.models import Holding, Promise
+from league.stores.queries import plan_for
+from league.stores.queries.buying import shopping_for
 from league.stores.queries.night_page import has_borrowed
 from league.stores.queries.night_parts import night_parts, packing_of
 from league.stores.serializers import nights as serializers
@@ -28,7 +30,7 @@ from league.stores.services.promises import (
     withdraw_promise,
 )
 
-__all__ = ["Carry", "NightKit", "Packing", "Part", "Promises"]
+__all__ = ["Carry", "NightKit", "Packing", "Part", "Promises", "Shopping"]
 
 
 class NightKit(OnNightApi, APIView):
@@ -46,6 +48,24 @@ class Packing(OnNightApi, APIView):
         who: Member = get_object_or_404(rows, pk=member)
         self.require(who == self.member or permissions.can_keep_stores(self.member, self.club))
         return Response(serializers.PackingListSerializer(packing_of(self.night, who)).data)
+
+
+class Shopping(OnNightApi, APIView):
+    @extend_schema(
+        summary="Read what to buy for a night",
+        parameters=[
+            OpenApiParameter(
+                "budget_pence",
+                {"type": "integer", "minimum": 0, "maximum": 1_000_000_000},
+                description="What may be spent; no limit if left out.",
+            )
+        ],
+        responses=serializers.ShoppingSerializer,
+    )
+    def get(self, request: Any, **_kwargs: Any) -> Response:
+        """Out of the packs noted with the club's kinds, for what the plan leaves missing."""
+        asked = asked_of(serializers.ShoppingQuerySerializer, request)
+        return Response(serializers.ShoppingSerializer(shopping_for(plan_for(self.night), **asked)).data)
 
 
 class Part(OnNightApi, APIView):

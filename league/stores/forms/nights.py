@@ -6,10 +6,17 @@ from django import forms
 from django.utils.translation import gettext_lazy as _
 
 from league.stores.forms.holdings import CountField
+from league.stores.forms.kinds import MoneyField
 from league.stores.models import Carrying
 from league.web import SubmissionField
 
-__all__ = ["CarryForm", "PartForm", "PromiseForm"]
+__all__ = ["BudgetForm", "CarryForm", "PartForm", "PromiseForm"]
+
+
+class BudgetForm(forms.Form):
+    """Sent by GET. Nothing typed: no limit."""
+
+    budget = MoneyField(label=_("We may spend, in pounds"), required=False)
 
 
 class CarryForm(forms.Form):

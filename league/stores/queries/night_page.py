@@ -2,19 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import groupby
-from typing import cast
 
-from django.db.models import Prefetch
+from django.utils.functional import Promise as Promised
 from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
 from league.clubs.models import Member, Night
-from league.engines.kit.items import Piece, fits
-from league.engines.kit.plan import Line
-from league.engines.rulesets import Category
+from league.engines.kit.items import fits
+from league.engines.kit.plan import Level, Line
 from league.stores.models import Carrying, Holding, ItemKind, Loan, PackOffer, Promise
+from league.stores.queries.buying import Shopping, kinds_with_offers, piece_of_kind, shopping_of
 from league.stores.queries.cautions import Caution, cautions_of
 from league.stores.queries.lists import (
     PackingList,
@@ -30,6 +30,19 @@ from league.stores.queries.plan import NightPlan, plan_for
 __all__ = ["Missing", "NightKit", "PackingPage", "at_tables", "has_borrowed", "night_kit", "packing_page"]
 
 IMPORTANCES = ("needed", "wanted", "pleasant")
+LEVEL_WORDS: Mapping[Level, Promised] = {
+    "needed": gettext_lazy("missing of what is needed"),
+    "wanted": gettext_lazy("missing of what is wanted"),
+    "pleasant": gettext_lazy("missing of what is pleasant to have"),
+    "rank": gettext_lazy("how far things stand in for others"),
+    "loss": gettext_lazy("what standing in costs the games"),
+    "changes": gettext_lazy("pieces packed or unpacked again"),
+    "away": gettext_lazy("pieces brought for other people's tables"),
+    "carriers": gettext_lazy("people who carry something"),
+    "lines": gettext_lazy("things to pack"),
+    "excess_ml": gettext_lazy("millilitres more than people can carry"),
+    "pieces": gettext_lazy("pieces in use"),
+}
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -62,6 +75,7 @@ class NightKit:
 
     planned: NightPlan
     missing: tuple[Missing, ...]
+    shopping: Shopping
     mine: PackingList | None
     lists: tuple[PackingList, ...]
     tables: tuple[TableList, ...]
@@ -75,6 +89,16 @@ class NightKit:
     @property
     def is_complete(self) -> bool:
         return not any(each.importance == "needed" for each in self.missing)
+
+    @property
+    def open_values(self) -> list[str]:
+        """What was not proven in time to be the least: as it is, and the least it could be."""
+        words = _("%(what)s: %(value)s, at least %(bound)s")
+        return [
+            words % {"what": LEVEL_WORDS[each.level], "value": each.value, "bound": each.bound}
+            for each in self.planned.plan.values
+            if each.proof == "open"
+        ]
 
     @property
     def rooms(self) -> list[tuple[str, str]]:
@@ -112,14 +136,18 @@ def who_plays(game: object) -> str:
     return _(" against ").join(filter(None, by_side))
 
 
-def night_kit(night: Night, member: Member) -> NightKit:
+def night_kit(night: Night, member: Member, *, budget_pence: int | None = None) -> NightKit:
+    """`budget_pence`: what may be spent on what is missing."""
     planned = plan_for(night)
+    short = shortfalls(planned)
+    kinds = kinds_with_offers(night) if short else []
     lists = packing_lists(planned)
     carriers = {int(carrier.key) for carrier in planned.carriers}
     mine = next((each for each in lists if each.member == member.pk), None)
     return NightKit(
         planned=planned,
-        missing=tuple(missing_of(planned, shortfalls(planned))),
+        missing=tuple(missing_of(planned, short, kinds)),
+        shopping=shopping_of(short, kinds, budget_pence=budget_pence),
         mine=mine,
         lists=lists,
         tables=table_lists(planned),
@@ -148,10 +176,9 @@ def room_of(night: Night, member: Member) -> str:
     return said or ""
 
 
-def missing_of(planned: NightPlan, short: Sequence[Short]) -> Iterable[Missing]:
+def missing_of(planned: NightPlan, short: Sequence[Short], kinds: Sequence[ItemKind]) -> Iterable[Missing]:
     """Shortfalls of one need gathered over tables and sides, the most important first, as the tables come."""
     kept = sorted(short, key=lambda each: IMPORTANCES.index(each.shortfall.importance))
-    kinds = kinds_with_offers(planned.night) if kept else []
     order: dict[tuple[str, str], list[Short]] = {}
     for each in kept:
         order.setdefault((each.shortfall.importance, need_name(each)), []).append(each)
@@ -167,13 +194,6 @@ def missing_of(planned: NightPlan, short: Sequence[Short]) -> Iterable[Missing]:
         )
 
 
-def kinds_with_offers(night: Night) -> list[ItemKind]:
-    """The club's kinds that can be made or bought, each with the packs it is sold in: two queries."""
-    standing = PackOffer.objects.filter(withdrawn_at=None)
-    kinds = ItemKind.objects.filter(club=night.club_id, retired_at=None).order_by("name", "pk")
-    return list(kinds.prefetch_related(Prefetch("offers", standing)))
-
-
 def remedies_for(short: Short, kinds: Sequence[ItemKind]) -> Iterable[Remedy]:
     """Kinds that are what is wanted, whatever their colour: one makes or buys the right one."""
     wanted = replace(short.asked.wanted, colour="")
@@ -181,12 +201,6 @@ def remedies_for(short: Short, kinds: Sequence[ItemKind]) -> Iterable[Remedy]:
         offers = sorted(kind.offers.all(), key=lambda each: (each.price_pence / each.pieces, each.pieces))
         if (kind.can_be_made or offers) and fits(wanted, piece_of_kind(kind)):
             yield Remedy(kind=kind, offers=tuple(offers))
-
-
-def piece_of_kind(kind: ItemKind) -> Piece:
-    return Piece(
-        category=cast("Category", kind.category), use=kind.use, sides=kind.sides, sizes_mm=tuple(kind.sizes_mm)
-    )
 
 
 def need_name(short: Short) -> str:

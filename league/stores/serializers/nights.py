@@ -19,6 +19,8 @@ __all__ = [
     "PartSerializer",
     "PromiseSerializer",
     "PromiseWriteSerializer",
+    "ShoppingQuerySerializer",
+    "ShoppingSerializer",
 ]
 
 IMPORTANCES = ["needed", "wanted", "pleasant"]
@@ -125,6 +127,39 @@ class PackingListSerializer(serializers.Serializer):
     bulk_ml = serializers.IntegerField()
     carries_most_ml = serializers.IntegerField(allow_null=True)
     lines = PackLineSerializer(many=True)
+
+
+class ShoppingQuerySerializer(StrictSerializer):
+    budget_pence = serializers.IntegerField(min_value=0, max_value=1_000_000_000, default=None)
+
+
+class ShoppingLineSerializer(serializers.Serializer):
+    kind = serializers.IntegerField(source="kind.pk")
+    name = serializers.CharField(source="kind.name")
+    pack = serializers.IntegerField(source="offer.pk")
+    pieces_in_pack = serializers.IntegerField(source="offer.pieces")
+    price_pence = serializers.IntegerField(source="offer.price_pence")
+    where = serializers.CharField(source="offer.note")
+    packs = serializers.IntegerField(source="bought.packs")
+    cost_pence = serializers.IntegerField(source="bought.cost_pence")
+    over = serializers.IntegerField(source="bought.over", help_text="Pieces nobody needs this night.")
+
+
+class LeftShortSerializer(serializers.Serializer):
+    name = serializers.CharField()
+    table = serializers.CharField()
+    count = serializers.IntegerField()
+    why = serializers.CharField()
+
+
+class ShoppingSerializer(serializers.Serializer):
+    """What to buy: as little left missing as can be by importance, then at least cost, then in few packs."""
+
+    cost_pence = serializers.IntegerField(source="purchase.cost_pence")
+    budget_pence = serializers.IntegerField(source="purchase.budget_pence", allow_null=True)
+    is_proven = serializers.BooleanField(source="purchase.proven", help_text="Whether no purchase is better.")
+    lines = ShoppingLineSerializer(many=True)
+    still_missing = LeftShortSerializer(source="left", many=True)
 
 
 class NightKitSerializer(serializers.Serializer):

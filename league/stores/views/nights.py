@@ -13,7 +13,7 @@ from django.views.generic import TemplateView
 
 from league.clubs.models import Member
 from league.stores import permissions
-from league.stores.forms.nights import CarryForm, PartForm, PromiseForm
+from league.stores.forms.nights import BudgetForm, CarryForm, PartForm, PromiseForm
 from league.stores.models import Holding, Promise
 from league.stores.queries import plan_for
 from league.stores.queries.night_page import at_tables, has_borrowed, night_kit, packing_page
@@ -42,11 +42,16 @@ __all__ = [
 
 
 class NightKitPage(OnNight, TemplateView):
+    """With `?budget=` the list of what to buy keeps within it."""
+
     template_name = "stores/night.html"
 
     def get_context_data(self, **context: Any) -> dict[str, Any]:
-        page = night_kit(self.night, self.member)
-        return super().get_context_data(page=page, part=PartForm(), title=_now("Kit of the night"), **context)
+        form = BudgetForm(self.request.GET if "budget" in self.request.GET else None)
+        budget = form.cleaned_data["budget"] if form.is_valid() else None
+        page = night_kit(self.night, self.member, budget_pence=budget)
+        title = _now("Kit of the night")
+        return super().get_context_data(page=page, part=PartForm(), form_of_budget=form, title=title, **context)
 
 
 class TableSheets(OnNight, TemplateView):
