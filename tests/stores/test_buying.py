@@ -87,5 +87,5 @@ def test_the_page_takes_the_same_queries_however_many_packs_are_noted(
     client = browse(organiser)
     address = at("night-kit", club, night=night.pk)
     client.get(address)
-    with django_assert_num_queries(22):
+    with django_assert_num_queries(23):
         client.get(address)

@@ -239,5 +239,5 @@ def test_the_nights_page_takes_the_same_queries_for_any_number_of_promises(
         promise_to_bring(holding, night=night, count=1, submission=uuid4(), by=member)
     client = browse(organiser)
     client.get(at("night-kit", club, night=night.pk))
-    with django_assert_num_queries(24):
+    with django_assert_num_queries(25):
         client.get(at("night-kit", club, night=night.pk))

@@ -293,7 +293,7 @@ def test_it_takes_the_same_queries_for_one_game_and_three(
         lend(holding, borrower=other, count=2, due_on=soon, submission=uuid4(), by=one)
         promise_to_bring(holding, night=night, count=2, submission=uuid4(), by=one)
         come(one, other)
-    with django_assert_num_queries(16):
+    with django_assert_num_queries(17):
         planned = plan_for(night)
         packing_lists(planned)
         table_lists(planned)

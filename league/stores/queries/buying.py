@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections import Counter
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import cast
 
@@ -90,7 +91,7 @@ def shopping_of(short: Sequence[Short], kinds: Sequence[ItemKind], *, budget_pen
                 kind=rows[line.offer.key][0],
                 offer=rows[line.offer.key][1],
                 bought=line,
-                serves=tuple((by_key[key].asked.demand.name, count) for key, count in line.serves),
+                serves=by_name((by_key[key].asked.demand.name, count) for key, count in line.serves),
             )
             for line in purchase.lines
         ),
@@ -100,3 +101,11 @@ def shopping_of(short: Sequence[Short], kinds: Sequence[ItemKind], *, budget_pen
         ),
         has_packs=bool(rows),
     )
+
+
+def by_name(serves: Iterable[tuple[str, int]]) -> tuple[tuple[str, int], ...]:
+    """What several tables need by one name, together."""
+    counts: Counter[str] = Counter()
+    for name, count in serves:
+        counts[name] += count
+    return tuple(counts.items())

@@ -6,17 +6,14 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final
 
-from django.utils.translation import gettext as _
-
 from league.battles.models import Report
 from league.clubs.models import Club
-from league.engines.kit.stock import MOST_PEAK, MOST_TABLES, PerTable, Prior, per_table, triangular
+from league.engines.kit.stock import MOST_PEAK, MOST_TABLES, PerTable, per_table
+from league.stores.queries.peaks import usual_prior
 
 __all__ = ["CHANCES", "MOST_TABLES", "CurveStep", "Enough", "enough_page", "peaks_of"]
 
 CHANCES: Final = (80, 90, 95, 99)
-# Fewer than one marker a unit is usual, and sides have about eight units: common practice, no source.
-LEAST, USUAL, MOST, WORTH = 0, 8, 16, 6
 NEVER, SURE = Fraction(1, 1000), Fraction(999, 1000)
 
 
@@ -60,11 +57,6 @@ def peaks_of(club: Club) -> list[int]:
     """The most markers in use at once, of every current report that tells it."""
     told = Report.objects.current().filter(game__club=club, markers_peak__isnull=False, markers_peak__lte=MOST_PEAK)
     return [peak for peak in told.order_by("pk").values_list("markers_peak", flat=True) if peak is not None]
-
-
-def usual_prior() -> Prior:
-    words = _("0 to 16 markers on a table, most often about 8: common practice, no source.")
-    return triangular(least=LEAST, usual=USUAL, most=MOST, worth=WORTH, words=words)
 
 
 def drawn(told: PerTable, tables: int) -> list[CurveStep]:

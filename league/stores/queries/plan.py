@@ -22,6 +22,7 @@ from league.engines.kit.needs import Asked
 from league.engines.kit.night import night_of
 from league.engines.kit.plan import Plan, plan_night
 from league.stores.models import Promise
+from league.stores.queries.peaks import reported_peaks
 from league.stores.queries.supplies import AtHand, at_hand_for, carriers_of, packed_in, promises_of
 from league.stores.queries.tonight import TableTonight, tables_of_night
 
@@ -52,7 +53,7 @@ class NightPlan:
 def plan_for(night: Night, *, today: date | None = None) -> NightPlan:
     """The plan of a night as things stand; `night` with its club. The number of queries is fixed."""
     today = today or timezone.localdate(timezone=night.club.zone)
-    tables = tables_of_night(night, {})
+    tables = tables_of_night(night, reported_peaks(night.club))
     players: defaultdict[int, list[str]] = defaultdict(list)
     for table in tables:
         for member in table.players:

@@ -16,6 +16,7 @@ from league.engines.kit.needs import Asked, needs_of
 from league.rosters.models import Roster, Snapshot, Unit
 from league.rosters.queries import states_of_rosters
 from league.rulesets.queries import rules_of
+from league.stores.queries.peaks import peaks_for
 
 __all__ = ["TableTonight", "key_of", "tables_of_night", "units_of_rosters"]
 
@@ -33,16 +34,19 @@ class TableTonight:
     asked: tuple[Asked, ...]
 
 
-def tables_of_night(night: Night, peaks: Mapping[int, Sequence[needs.Peak]]) -> tuple[TableTonight, ...]:
+def tables_of_night(night: Night, reports: Mapping[int, Sequence[int]]) -> tuple[TableTonight, ...]:
     """Every game of the night that was not cancelled, by table and number; five queries, and eight where rosters stand
-    as they are today because their game has not begun. `peaks`: what reports tell of markers, by ruleset."""
+    as they are today because their game has not begun. `reports`: the most markers in use at once that reports tell of,
+    by ruleset."""
     seats = Prefetch("players", SidePlayer.objects.select_related("member").order_by("pk"))
     sides = Prefetch("sides", Side.objects.select_related("roster", "snapshot").order_by("position"))
     games = games_of_night(night).select_related("edition", "table")
     rows = list(games.prefetch_related(sides, seats).order_by("table__number", "pk"))
     waiting = [side.roster for game in rows for side in game.sides.all() if side.roster and not side.snapshot_id]
     today = units_of_rosters(waiting)
-    return tuple(table_of(game, today, peaks.get(game.edition.ruleset_id, ())) for game in rows)
+    editions = {game.edition_id: game.edition for game in rows}
+    peaks = {pk: peaks_for(rules_of(edition), reports.get(edition.ruleset_id, ())) for pk, edition in editions.items()}
+    return tuple(table_of(game, today, peaks[game.edition_id]) for game in rows)
 
 
 def key_of(game_id: int) -> str:
