@@ -62,8 +62,8 @@ ROOMS = {
     "league.home",
 }
 
-# Engines know nothing of each other, but for the shared vocabulary of rulesets and the seam of documents.
-ENGINES_ALL_MAY_USE = {"league.engines.rulesets", "league.engines.maps"}
+# Engines know nothing of each other, but for the shared vocabulary of rulesets and maps, what text is, and the seam of documents.
+ENGINES_ALL_MAY_USE = {"league.engines.rulesets", "league.engines.maps", "league.engines.text"}
 # The forecast stands on the standings: what a season's games are worth is theirs to say. The war stands on supply,
 # attrition, fates and strength: a turn is all of them, one after the other.
 ENGINES_THAT_MAY_USE_ALL = {"league.engines.documents", "league.engines.forecast", "league.engines.war"}

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import codecs
 from collections.abc import Iterator
 
 from league.engines.roster_text import listed, pasted, table
@@ -10,9 +9,9 @@ from league.engines.roster_text.model import LINES_MOST, BadLine, ParsedRoster, 
 from league.engines.roster_text.row import Row, bad_line, problem, units_of
 from league.engines.roster_text.words import Words
 from league.engines.rulesets import Ruleset, gettext_noop
+from league.engines.text import BOM, LINE_BREAK, decoded
 
 TEXT_LONGEST = 1_000_000
-BOM = "\ufeff"
 
 
 def parse_roster(source: str | bytes, ruleset: Ruleset) -> ParsedRoster:
@@ -48,19 +47,9 @@ def parse_roster(source: str | bytes, ruleset: Ruleset) -> ParsedRoster:
     return ParsedRoster(units=tuple(units), bad_lines=tuple(bad_lines))
 
 
-def decoded(source: bytes) -> str:
-    """A file's text: UTF-8, UTF-16 where its mark says so, or else Latin-1, which spreadsheets of old wrote."""
-    if source.startswith((codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)):
-        return source.decode("utf-16", errors="replace")
-    try:
-        return source.decode("utf-8")
-    except UnicodeDecodeError:
-        return source.decode("latin-1")
-
-
 def _rows(text: str, words: Words) -> Iterator[Row]:
     if text.lstrip().startswith(("[", "{")):
         return listed.rows_of(text)
-    first_line = next((line for line in pasted.LINE_BREAK.split(text) if line.strip()), "")
+    first_line = next((line for line in LINE_BREAK.split(text) if line.strip()), "")
     separator = table.separator_of(first_line)
     return pasted.rows_of(text, words) if separator is None else table.rows_of(text, separator)

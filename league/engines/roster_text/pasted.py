@@ -6,10 +6,10 @@ import re
 from collections.abc import Iterator, Sequence
 
 from league.engines.roster_text.row import Row, problem
-from league.engines.roster_text.words import Column, Words, clean
+from league.engines.roster_text.words import Column, Words
 from league.engines.rulesets import gettext_noop
+from league.engines.text import LINE_BREAK, clean
 
-LINE_BREAK = re.compile(r"\r\n|\r|\n")
 BULLET = re.compile(r"[-*\u2022\u2013]\s+")
 COPIES = re.compile(r"([0-9]{1,4})\s*[x\u00d7]\s+", re.IGNORECASE)  # or the multiplication sign
 FIGURES = re.compile(r"(-?[0-9]{1,9})\s*(?:figures?|figs?\.?|models?|strong)", re.IGNORECASE)

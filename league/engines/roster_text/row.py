@@ -16,8 +16,9 @@ from league.engines.roster_text.model import (
     BadLine,
     ParsedUnit,
 )
-from league.engines.roster_text.words import Column, Words, clean
+from league.engines.roster_text.words import Column, Words
 from league.engines.rulesets import Violation, gettext_noop
+from league.engines.text import clean, shortened
 
 WHOLE_NUMBER = re.compile(r"[0-9]{1,9}")
 NO_CELLS: Mapping[Column, str] = {}
@@ -49,10 +50,7 @@ def units_of(row: Row, words: Words) -> tuple[ParsedUnit, ...] | BadLine:
 
 
 def bad_line(line_number: int, text: str, *problems: Violation) -> BadLine:
-    shown = clean(text[: FIELD_LONGEST * 2])
-    if len(shown) > FIELD_LONGEST:
-        shown = shown[: FIELD_LONGEST - 1] + "…"
-    return BadLine(line_number=line_number, text=shown, problems=problems)
+    return BadLine(line_number=line_number, text=shortened(text, FIELD_LONGEST), problems=problems)
 
 
 def problem(code: str, message: str, **args: object) -> Violation:

@@ -4,19 +4,16 @@ from __future__ import annotations
 
 import csv
 import io
-import re
 from collections.abc import Iterable, Iterator, Sequence
 
 from league.engines.roster_text.model import ParsedUnit
 from league.engines.roster_text.row import Row, problem
 from league.engines.roster_text.words import Column, column_of
 from league.engines.rulesets import gettext_noop
+from league.engines.text import guarded, unguarded
 
 SEPARATORS = (",", ";", "\t", "|")
 HEADINGS: tuple[Column, ...] = ("name", "class", "figures", "quality", "points", "gear")
-
-# A cell that a spreadsheet may take for a formula; any apostrophes before it are the guard's doing or must look so.
-FORMULA = re.compile(r"'*[=+\-@\t\r]")
 
 
 def separator_of(first_line: str) -> str | None:
@@ -85,11 +82,3 @@ def to_csv(units: Iterable[ParsedUnit]) -> str:
         cells = (unit.name, unit.class_key, unit.figures, unit.quality_key, unit.points, "; ".join(unit.gear))
         writer.writerow([guarded(str(cell)) for cell in cells])
     return out.getvalue()
-
-
-def guarded(cell: str) -> str:
-    return f"'{cell}" if FORMULA.match(cell) else cell
-
-
-def unguarded(cell: str) -> str:
-    return cell[1:] if cell.startswith("'") and FORMULA.match(cell) else cell

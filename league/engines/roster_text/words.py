@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
 from typing import Literal
 
 from league.engines.rulesets import Ruleset
+from league.engines.text import clean, folded
 
 Column = Literal["name", "class", "figures", "quality", "points", "gear", "copies"]
 
@@ -44,20 +44,6 @@ COLUMNS: Mapping[str, Column] = {
     "qty": "copies",
     "how many": "copies",
 }
-
-SPACES = re.compile(r"\s+")
-# Controls and half surrogate pairs, which a database cannot store; a tab or a line break in a cell is but a space.
-UNFIT = re.compile("[\x00-\x1f\x7f-\x9f\ud800-\udfff\u2028\u2029]")
-
-
-def clean(text: str) -> str:
-    """One line without stray spaces and without characters that cannot be kept."""
-    return SPACES.sub(" ", UNFIT.sub(" ", text)).strip()
-
-
-def folded(text: str) -> str:
-    """What two spellings of one word have in common: no case, and dashes and underscores count as spaces."""
-    return SPACES.sub(" ", text.replace("_", " ").replace("-", " ")).strip().casefold()
 
 
 def column_of(heading: str) -> Column | None:

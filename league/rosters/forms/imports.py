@@ -14,8 +14,8 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from league.engines.roster_text import ParsedRoster, parse_roster
-from league.engines.roster_text.parse import decoded
 from league.engines.rulesets import Ruleset as Rules
+from league.engines.text import decoded
 from league.rosters.forms.rosters import OwnedFacts
 from league.rosters.services.facts import UnitFacts, parsed_facts
 
