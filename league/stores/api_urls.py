@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.urls import URLPattern, path
 
-from league.stores.endpoints import holdings, kinds, loans, nights, spares
+from league.stores.endpoints import holdings, imports, kinds, loans, nights, spares
 
 KIND = "kit/kinds/<int:pk>/"
 HOLDING = "kit/holdings/<int:pk>/"
@@ -22,6 +22,7 @@ urlpatterns: list[URLPattern] = [
     path(f"{KIND}bring-back/", kinds.Kinds.as_view({"post": "bring_back"}), name="api-kind-bring-back"),
     path(f"{KIND}packs/", kinds.Packs.as_view({"post": "create"}), name="api-packs"),
     path(f"{KIND}packs/<int:offer>/", kinds.Packs.as_view({"delete": "destroy"}), name="api-pack"),
+    path("kit/lists/", imports.KitLists.as_view(), name="api-kit-lists"),
     path("kit/holdings/", holdings.Holdings.as_view({"get": "list", "post": "create"}), name="api-holdings"),
     path(HOLDING, holdings.Holdings.as_view({"get": "retrieve", "patch": "partial_update"}), name="api-holding"),
     path(f"{HOLDING}retire/", holdings.Holdings.as_view({"post": "retire"}), name="api-holding-retire"),

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from django.urls import path
 
-from league.stores.views import enough, first_game, holdings, kinds, labels, loans, nights, photos, spares
+from league.stores.views import enough, first_game, holdings, imports, kinds, labels, loans, nights, photos, spares
 
 urlpatterns = [
     path("kit/", spares.SparesPage.as_view(), name="kit"),
     path("kit/mine/", holdings.MyKit.as_view(), name="my-kit"),
+    path("kit/mine/list.csv", imports.KitFile.as_view(), name="kit-file"),
+    path("kit/import/", imports.KitImport.as_view(), name="kit-import"),
     path("kit/club/", holdings.ClubKit.as_view(), name="club-kit"),
     path("kit/members/<int:member>/", holdings.MemberKit.as_view(), name="member-kit"),
     path("kit/kinds/", kinds.KindsPage.as_view(), name="kinds"),

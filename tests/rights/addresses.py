@@ -118,7 +118,8 @@ RIGHTS = {
     # the kit: everybody reads, the owner writes, and those who keep the stores what is the club's
     **rights(CLUB, NOBODY, "kit", "my-kit", "club-kit", "member-kit", "kinds", "kind", "holding", "holding-photo"),
     **rights(CLUB, NOBODY, "loans", "loan", "labels", "enough"),
-    **rights(CLUB, CLUB, "kind-new", "holding-new"),
+    **rights(CLUB, CLUB, "kind-new", "holding-new", "kit-import"),
+    **rights(CLUB, NOBODY, "kit-file"),
     **rights(STORES, STORES, "kind-edit", "kind-retire", "offer-new"),
     **rights(NOBODY, STORES, "kind-bring-back", "offer-withdraw"),
     **rights(OWNER, OWNER, "holding-edit", "holding-move", "holding-book", "holding-retire", "loan-lend"),
@@ -145,7 +146,7 @@ RIGHTS = {
     **rights(NOBODY, OWNER, "api-loan-agree", "api-loan-hand-over", "api-loan-refuse", "api-loan-withdraw"),
     **rights(NOBODY, OWNER, "api-loan-back", "api-loan-lost", "api-loan-remind"),
     **rights(STORES | OWNER, NOBODY, "api-packing"),
-    **rights(NOBODY, CLUB, "api-carry", "api-part"),
+    **rights(NOBODY, CLUB, "api-carry", "api-part", "api-kit-lists"),
     **rights(NOBODY, STORES | OWNER, "api-promise", "api-promise-pack", "api-promise-unpack"),
     # a war: club mates read what its fog shows them, those who lead a faction order
     **rights(ANYONE, NOBODY, "campaigns"),
