@@ -47,6 +47,7 @@ urlpatterns: list[URLPattern] = [
     path("rosters/<int:pk>/kit/", spares.FirstGame.as_view(), name="api-roster-kit"),
     path(NIGHT, nights.NightKit.as_view(), name="api-night-kit"),
     path(f"{NIGHT}packing/<int:member>/", nights.Packing.as_view(), name="api-packing"),
+    path(f"{NIGHT}reminders/", nights.Reminders.as_view(), name="api-packing-remind"),
     path(f"{NIGHT}shopping/", nights.Shopping.as_view(), name="api-shopping"),
     path(f"{NIGHT}carrying/", nights.Carry.as_view(), name="api-carry"),
     path(f"{NIGHT}part/", nights.Part.as_view(), name="api-part"),

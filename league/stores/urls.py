@@ -49,6 +49,7 @@ urlpatterns = [
     path("nights/<int:night>/kit/tables/", nights.TableSheets.as_view(), name="kit-tables"),
     path("nights/<int:night>/kit/carry/", nights.CarrySay.as_view(), name="carry"),
     path("nights/<int:night>/kit/part/", nights.PartTake.as_view(), name="take-part"),
+    path("nights/<int:night>/kit/remind/", nights.PackingRemind.as_view(), name="packing-remind"),
     path("nights/<int:night>/kit/packing/", nights.PackingMine.as_view(), name="packing-mine"),
     path("nights/<int:night>/kit/packing/<int:member>/", nights.PackingPage.as_view(), name="packing"),
     path("nights/<int:night>/kit/promise/<int:holding>/", nights.PromiseNew.as_view(), name="promise-new"),

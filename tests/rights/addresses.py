@@ -121,7 +121,7 @@ RIGHTS = {
     **rights(CLUB, CLUB, "kind-new", "holding-new", "kit-import"),
     **rights(CLUB, NOBODY, "kit-file"),
     **rights(STORES, STORES, "kind-edit", "kind-retire", "offer-new"),
-    **rights(NOBODY, STORES, "kind-bring-back", "offer-withdraw"),
+    **rights(NOBODY, STORES, "kind-bring-back", "offer-withdraw", "packing-remind", "api-packing-remind"),
     **rights(OWNER, OWNER, "holding-edit", "holding-move", "holding-book", "holding-retire", "loan-lend"),
     **rights(OWNER, OWNER, "holding-photo-new", "holding-photo-remove"),
     **rights(NOBODY, OWNER, "holding-bring-back"),

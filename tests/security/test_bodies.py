@@ -40,6 +40,7 @@ WITHOUT_BODY = {
     "api-loan-remind",
     "api-promise-pack",
     "api-promise-unpack",
+    "api-packing-remind",
 }
 IN_PARTS = {"api-game-photos", "api-holding-photo"}
 WITH_BODY = [(address, method) for address, method in API_WRITES if address.name not in WITHOUT_BODY]

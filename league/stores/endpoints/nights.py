@@ -21,6 +21,7 @@ from league.stores.queries.buying import shopping_for
 from league.stores.queries.night_page import has_borrowed
 from league.stores.queries.night_parts import night_parts, packing_of
 from league.stores.serializers import nights as serializers
+from league.stores.services.packing import remind_of_packing
 from league.stores.services.parts import take_on_part
 from league.stores.services.promises import (
     mark_packed,
@@ -30,7 +31,7 @@ from league.stores.services.promises import (
     withdraw_promise,
 )
 
-__all__ = ["Carry", "NightKit", "Packing", "Part", "Promises", "Shopping"]
+__all__ = ["Carry", "NightKit", "Packing", "Part", "Promises", "Reminders", "Shopping"]
 
 
 class NightKit(OnNightApi, APIView):
@@ -48,6 +49,16 @@ class Packing(OnNightApi, APIView):
         who: Member = get_object_or_404(rows, pk=member)
         self.require(who == self.member or permissions.can_keep_stores(self.member, self.club))
         return Response(serializers.PackingListSerializer(packing_of(self.night, who)).data)
+
+
+class Reminders(OnNightApi, APIView):
+    @extend_schema(
+        summary="Mail everybody what they bring", request=None, responses=serializers.RemindedSerializer(many=True)
+    )
+    def post(self, request: Any, **_kwargs: Any) -> Response:
+        """Once a day at most; whoever was sent a list now. For those who keep the stores."""
+        sent = remind_of_packing(self.night, by=self.member)
+        return Response(serializers.RemindedSerializer(sent, many=True).data)
 
 
 class Shopping(OnNightApi, APIView):

@@ -3,7 +3,7 @@
 from league.stores.models.holdings import Condition, Holding, HoldingQuerySet, new_label
 from league.stores.models.kinds import Category, ItemKind, PackOffer
 from league.stores.models.movements import Act, Loan, LoanQuerySet, LoanState, Movement, ShelfCount
-from league.stores.models.nights import Carrying, Promise, PromiseTable
+from league.stores.models.nights import Carrying, PackingReminder, Promise, PromiseTable
 
 __all__ = [
     "Act",
@@ -18,6 +18,7 @@ __all__ = [
     "LoanState",
     "Movement",
     "PackOffer",
+    "PackingReminder",
     "Promise",
     "PromiseTable",
     "ShelfCount",

@@ -86,3 +86,20 @@ class Carrying(models.Model):
 
     def __str__(self) -> str:
         return f"{self.member_id}: {self.room}"
+
+
+class PackingReminder(models.Model):
+    """A member was sent what they bring to a night: once on one day at most, whoever asks for it how often."""
+
+    night = models.ForeignKey(Night, on_delete=models.PROTECT, related_name="packing_reminders")
+    member = models.ForeignKey(Member, on_delete=models.PROTECT, related_name="packing_reminders")
+    sent_on = models.DateField()
+    by = models.ForeignKey(Member, on_delete=models.PROTECT, related_name="+", null=True)
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(fields=["night", "member", "sent_on"], name="one_packing_reminder_a_day"),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.member_id}, {self.sent_on:%Y-%m-%d}"

@@ -19,6 +19,7 @@ __all__ = [
     "PartSerializer",
     "PromiseSerializer",
     "PromiseWriteSerializer",
+    "RemindedSerializer",
     "ShoppingQuerySerializer",
     "ShoppingSerializer",
 ]
@@ -127,6 +128,13 @@ class PackingListSerializer(serializers.Serializer):
     bulk_ml = serializers.IntegerField()
     carries_most_ml = serializers.IntegerField(allow_null=True)
     lines = PackLineSerializer(many=True)
+
+
+class RemindedSerializer(serializers.Serializer):
+    """Somebody who was sent a packing list."""
+
+    member = serializers.IntegerField(source="pk")
+    name = serializers.CharField()
 
 
 class ShoppingQuerySerializer(StrictSerializer):

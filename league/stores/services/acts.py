@@ -45,6 +45,7 @@ put_in_words(
         "kit_promise_withdrawn": _("took back the promise to bring %(count)s × %(kind)s to the night of %(on)s"),
         "kit_packed": _("packed %(count)s × %(kind)s for the night of %(on)s"),
         "kit_unpacked": _("unpacked %(count)s × %(kind)s"),
+        "packing_reminded": _("sent %(count)s people what they bring"),
         "holdings_imported": _("wrote down %(count)s holdings from a list"),
     }
 )

@@ -84,10 +84,12 @@ def add_holding(
     act: str = "received",
     reason: str = "",
     facts: HoldingFacts,
+    is_listed: bool = False,
     submission: UUID,
     by: Member,
 ) -> Holding:
     """Write down pieces of a kind; `owner` None: they are the club's. The first line of their record says how they came.
+    `is_listed`: they come with many others, and whoever takes in the list tells the book of acts.
 
     Raises:
         NotYoursToDo: `permissions.can_own_holdings_for` says for whom one may write.
@@ -127,7 +129,8 @@ def add_holding(
     )
     if is_new:
         write_line(holding, act=act, change=count, reason=reason.strip(), by=by, at=now)
-        log_holding(holding, "holding_added", by=by, at=now, count=count)
+        if not is_listed:
+            log_holding(holding, "holding_added", by=by, at=now, count=count)
     return holding
 
 

@@ -9,6 +9,7 @@ from django.db import transaction
 from django.utils.translation import gettext as _
 
 from league.clubs.models import Club, Member
+from league.clubs.services.log import log_act
 from league.clubs.services.submissions import SubmissionReused
 from league.engines.kit_text import ParsedPieces
 from league.engines.kit_text.model import LINES_MOST
@@ -54,6 +55,8 @@ def import_kit(
         wrong.append(Violation(_("There is nothing on the list."), "text", "required"))
     if wrong:
         raise Refused(wrong)
+    if not written and not all(each.is_private for each in made):
+        log_act(club, "holdings_imported", made[0], by=by, count=len(made))
     return made
 
 
@@ -67,4 +70,4 @@ def write_down(kind: ItemKind, pieces: ParsedPieces, *, owner: Member | None, su
         is_private=pieces.is_private,
         note=pieces.note,
     )
-    return add_holding(kind, owner=owner, count=pieces.count, facts=facts, submission=submission, by=by)
+    return add_holding(kind, owner=owner, count=pieces.count, facts=facts, is_listed=True, submission=submission, by=by)

@@ -17,6 +17,7 @@ from league.stores.forms.nights import BudgetForm, CarryForm, PartForm, PromiseF
 from league.stores.models import Holding, Promise
 from league.stores.queries import plan_for
 from league.stores.queries.night_page import at_tables, has_borrowed, night_kit, packing_page
+from league.stores.services.packing import remind_of_packing
 from league.stores.services.parts import take_on_part
 from league.stores.services.promises import (
     mark_packed,
@@ -32,6 +33,7 @@ __all__ = [
     "NightKitPage",
     "PackingMine",
     "PackingPage",
+    "PackingRemind",
     "PartTake",
     "PromiseNew",
     "PromisePack",
@@ -88,6 +90,17 @@ class PackingMine(OnNight, TemplateView):
 
     def get(self, *args: Any, **kwargs: Any) -> HttpResponse:
         return redirect(self.path_to("packing", night=self.night.pk, member=self.member.pk))
+
+
+class PackingRemind(OnNight, KitAct):
+    """One press: everybody gets their list by mail."""
+
+    def act(self) -> list[Member]:
+        return remind_of_packing(self.night, by=self.member)
+
+    @property
+    def done_message(self) -> str:
+        return _now("Everybody who brings something, and has an address here, was sent their list today.")
 
 
 class NightForm(OnNight, KitForm):
