@@ -6,15 +6,16 @@ on the table.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from league.engines.kit.counting import Counted, Side, Unit, count_markers, count_need, named_sides
 from league.engines.kit.items import BESIDE_FIGURES
 from league.engines.kit.model import Demand
-from league.engines.rulesets import Kit, Make, Need, Ruleset, Sharing, StandIn, TableSize, Wanted
+from league.engines.rulesets import Category, Kit, Make, Need, Ruleset, Sharing, StandIn, TableSize, Wanted
 
-__all__ = ["Asked", "Game", "Peak", "Side", "Unit", "needs_of"]
+__all__ = ["Asked", "Game", "Peak", "Side", "Unit", "needs_of", "tools_at_once"]
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -55,6 +56,19 @@ class Asked:
 def needs_of(game: Game) -> tuple[Asked, ...]:
     """Everything the game asks for, in the ruleset's order; what it asks nothing of is left out."""
     return tuple(asked for need in game.ruleset.kit.needs for asked in _asked(need, game) if asked.demand.count)
+
+
+def tools_at_once(asked: Iterable[Asked], category: Category) -> int:
+    """How many tools of a sort (dice, templates, rulers) are in use at one table at once: they are handed about, so of what
+    one side or the whole table needs in turn the most counts, and the sides' own add up.
+    """
+    most: defaultdict[tuple[str, str], int] = defaultdict(int)
+    for each in asked:
+        if each.wanted.category == category:
+            # What must be told apart is not handed about.
+            lot = each.demand.key if each.sharing == "apart" else ""
+            most[each.side, lot] = max(most[each.side, lot], each.demand.count)
+    return sum(most.values())
 
 
 def _asked(need: Need, game: Game) -> Iterator[Asked]:

@@ -31,6 +31,7 @@ SPARES = [
     OpenApiParameter("scale_mm", {"type": "integer", "minimum": 1, "maximum": 200}),
 ]
 ENOUGH = [
+    OpenApiParameter("what", {"type": "string", "enum": ["markers", "dice"]}, description="Markers if left out."),
     OpenApiParameter("tables", {"type": "integer", "minimum": 1, "maximum": MOST_TABLES}, description="6 if left out."),
     OpenApiParameter("percent", {"type": "integer", "minimum": 1, "maximum": 99}, description="95 if left out."),
 ]
@@ -50,7 +51,7 @@ class Spares(InClubApi, APIView):
 
 
 class Enough(InClubApi, APIView):
-    @extend_schema(summary="How many markers are enough?", parameters=ENOUGH, responses=serializers.EnoughSerializer)
+    @extend_schema(summary="How many are enough?", parameters=ENOUGH, responses=serializers.EnoughSerializer)
     def get(self, request: Any, **_kwargs: Any) -> Response:
         """For so many tables at once, in so many of 100 evenings, by what the club's reports say was in use."""
         asked = asked_of(serializers.EnoughQuerySerializer, request)

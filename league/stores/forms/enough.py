@@ -12,6 +12,7 @@ __all__ = ["EnoughForm"]
 
 
 class EnoughForm(forms.Form):
+    what = forms.ChoiceField(label=_("Of what"), choices=[("markers", _("markers")), ("dice", _("dice"))])
     tables = forms.IntegerField(label=_("Tables at once"), min_value=1, max_value=MOST_TABLES)
     percent = forms.TypedChoiceField(
         label=_("Enough how often"),

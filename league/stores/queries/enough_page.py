@@ -1,18 +1,20 @@
-"""How many markers are enough for so many tables: the club's own reports, reckoned by the kit engine, as a curve."""
+"""How many markers or dice are enough for so many tables: the club's own games, reckoned by the kit engine, as a curve."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import Final
+from typing import Final, Literal
 
 from league.battles.models import Report
 from league.clubs.models import Club
 from league.engines.kit.stock import MOST_PEAK, MOST_TABLES, PerTable, per_table
+from league.stores.queries.dice_peaks import dice_of_games, usual_dice
 from league.stores.queries.peaks import usual_prior
 
-__all__ = ["CHANCES", "MOST_TABLES", "CurveStep", "Enough", "enough_page", "peaks_of"]
+__all__ = ["CHANCES", "MOST_TABLES", "CurveStep", "Enough", "What", "enough_page", "peaks_of"]
 
+What = Literal["markers", "dice"]
 CHANCES: Final = (80, 90, 95, 99)
 NEVER, SURE = Fraction(1, 1000), Fraction(999, 1000)
 
@@ -25,8 +27,10 @@ class CurveStep:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Enough:
-    """`enough` pieces serve `tables` at once in `percent` of 100 evenings; `reports` of the club told their peak."""
+    """`enough` pieces of `what` serve `tables` at once in `percent` of 100 evenings; `reports` of the club told how many
+    were in use, of dice by the forces that stood there."""
 
+    what: What
     tables: int
     percent: int
     enough: int
@@ -37,11 +41,12 @@ class Enough:
     prior_words: str
 
 
-def enough_page(club: Club, *, tables: int, percent: int) -> Enough:
-    """One query; the rest is reckoned exactly and rounded only to be drawn."""
-    prior = usual_prior()
-    told = per_table(peaks_of(club), prior=prior)
+def enough_page(club: Club, *, tables: int, percent: int, what: What = "markers") -> Enough:
+    """One query, of dice two; the rest is reckoned exactly and rounded only to be drawn."""
+    prior = usual_dice() if what == "dice" else usual_prior()
+    told = per_table(dice_of_games(club) if what == "dice" else peaks_of(club), prior=prior)
     return Enough(
+        what=what,
         tables=tables,
         percent=percent,
         enough=told.enough_for(tables, Fraction(percent, 100)),

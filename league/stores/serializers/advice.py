@@ -51,6 +51,7 @@ class SparesSerializer(serializers.Serializer):
 
 
 class EnoughQuerySerializer(StrictSerializer):
+    what = serializers.ChoiceField(choices=["markers", "dice"], default="markers")
     tables = serializers.IntegerField(min_value=1, max_value=MOST_TABLES, default=6)
     percent = serializers.IntegerField(min_value=1, max_value=99, default=95)
 
@@ -63,10 +64,13 @@ class StockStepSerializer(serializers.Serializer):
 class EnoughSerializer(serializers.Serializer):
     """`enough` pieces serve `tables` at once in `percent` of 100 evenings."""
 
+    what = serializers.CharField(help_text="markers or dice.")
     tables = serializers.IntegerField()
     percent = serializers.IntegerField()
     enough = serializers.IntegerField()
-    reports = serializers.IntegerField(help_text="How many reports told the most that were in use.")
+    reports = serializers.IntegerField(
+        help_text="How many reports told the most that were in use, of dice by the forces there."
+    )
     prior = serializers.CharField(source="prior_words", help_text="What is assumed while reports are few.")
     prior_worth = serializers.IntegerField(source="worth", help_text="As much as so many reports.")
     mean = serializers.FloatField()

@@ -1,4 +1,4 @@
-"""How many markers are enough for so many tables at once."""
+"""How many markers or dice are enough for so many tables at once."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from league.stores.views.rows import InStores
 
 __all__ = ["EnoughPage"]
 
-USUALLY = {"tables": 6, "percent": 95}
+USUALLY = {"what": "markers", "tables": 6, "percent": 95}
 
 
 class EnoughPage(InStores, TemplateView):
@@ -23,4 +23,4 @@ class EnoughPage(InStores, TemplateView):
         asked = self.request.GET
         form = EnoughForm({**USUALLY, **{name: asked[name] for name in USUALLY if name in asked}})
         page = enough_page(self.club, **form.cleaned_data) if form.is_valid() else None
-        return super().get_context_data(form=form, page=page, title=_("How many markers are enough?"), **context)
+        return super().get_context_data(form=form, page=page, title=_("How many are enough?"), **context)
