@@ -3,12 +3,29 @@
 from __future__ import annotations
 
 import codecs
+import csv
+import io
 import re
+from collections.abc import Iterator, Sequence
 from typing import Final
 
-__all__ = ["BOM", "LINE_BREAK", "clean", "decoded", "folded", "guarded", "shortened", "unguarded"]
+__all__ = [
+    "BOM",
+    "LINE_BREAK",
+    "SEPARATORS",
+    "cells_of",
+    "clean",
+    "decoded",
+    "folded",
+    "guarded",
+    "shortened",
+    "table_rows",
+    "unguarded",
+]
 
 BOM: Final = "\ufeff"
+# What parts the cells of a table that was saved or copied.
+SEPARATORS: Final = (",", ";", "\t", "|")
 LINE_BREAK = re.compile(r"\r\n|\r|\n")
 SPACES = re.compile(r"\s+")
 # Controls and half surrogate pairs, which a database cannot store; a tab or a line break in a cell is but a space.
@@ -50,3 +67,30 @@ def guarded(cell: str) -> str:
 
 def unguarded(cell: str) -> str:
     return cell[1:] if cell.startswith("'") and FORMULA.match(cell) else cell
+
+
+def cells_of(line: str, separator: str) -> Sequence[str]:
+    """The cells of one line; none where it is no line of a table."""
+    try:
+        return next(csv.reader([line], delimiter=separator), [])
+    except csv.Error:
+        return []
+
+
+def table_rows(text: str, separator: str, *, strict: bool = False) -> Iterator[tuple[int, list[str] | None]]:
+    """Rows with anything in them and the line each begins on. None for cells, and the end: from there on it cannot be read
+    as a table (a cell too long or, where that is looked at `strict`ly, a quote that is not closed).
+    """
+    reader = csv.reader(io.StringIO(text, newline=""), delimiter=separator, strict=strict)
+    first_line = 1
+    while True:
+        try:
+            cells = next(reader)
+        except StopIteration:
+            return
+        except csv.Error:
+            yield first_line, None
+            return
+        if any(cell.strip() for cell in cells):
+            yield first_line, cells
+        first_line = reader.line_num + 1

@@ -10,9 +10,8 @@ from typing import Final
 from league.engines.kit_text.model import Column, ParsedPieces, Row
 from league.engines.kit_text.row import column_of, problem
 from league.engines.rulesets import Violation, gettext_noop
-from league.engines.text import clean, guarded, unguarded
+from league.engines.text import SEPARATORS, cells_of, clean, guarded, table_rows, unguarded
 
-SEPARATORS = (",", ";", "\t", "|")
 HEADINGS: Final[tuple[Column, ...]] = (
     "kind",
     "count",
@@ -34,45 +33,29 @@ def separator_of(first_line: str) -> str | None:
     return None
 
 
-def cells_of(line: str, separator: str) -> Sequence[str]:
-    try:
-        return next(csv.reader([line], delimiter=separator), [])
-    except csv.Error:
-        return []
-
-
 def rows_of(text: str, separator: str) -> Iterator[Row]:
     """Each row below the headings. A row the CSV reader gives up on is a row with a problem, and the last."""
-    reader = csv.reader(io.StringIO(text, newline=""), delimiter=separator, strict=True)
     headings: list[Column | None] = []
-    first_line = 1
-    while True:
-        try:
-            cells = next(reader)
-        except StopIteration:
-            return
-        except csv.Error:
+    for first_line, cells in table_rows(text, separator, strict=True):
+        if cells is None:
             words = gettext_noop(
                 "From here on this cannot be read as a table: a quote is not closed, or a cell too long."
             )
             yield Row(line_number=first_line, text="", cells={}, problems=(problem("unreadable_table", words),))
-            return
-        if any(cell.strip() for cell in cells):
-            if headings:
-                yield row_of(first_line, cells, headings, separator)
-            else:
-                headings = [column_of(cell) for cell in cells]
-                strange = [
-                    clean(cell) for cell, known in zip(cells, headings, strict=True) if cell.strip() and not known
-                ]
-                if strange:
-                    words = gettext_noop("There is no column “%(name)s”; known are: %(known)s.")
-                    told = tuple(
-                        problem("unknown_column", words, name=name, known=", ".join(HEADINGS)) for name in strange
-                    )
-                    yield Row(line_number=first_line, text=separator.join(cells), cells={}, problems=told)
-                    return
-        first_line = reader.line_num + 1
+        elif headings:
+            yield row_of(first_line, cells, headings, separator)
+        else:
+            headings = [column_of(cell) for cell in cells]
+            if strange := tuple(unknown_columns(cells)):
+                yield Row(line_number=first_line, text=separator.join(cells), cells={}, problems=strange)
+                return
+
+
+def unknown_columns(headings: Sequence[str]) -> Iterator[Violation]:
+    words = gettext_noop("There is no column “%(name)s”; known are: %(known)s.")
+    for heading in headings:
+        if heading.strip() and column_of(heading) is None:
+            yield problem("unknown_column", words, name=clean(heading), known=", ".join(HEADINGS))
 
 
 def row_of(line_number: int, cells: Sequence[str], headings: Sequence[Column | None], separator: str) -> Row:

@@ -10,51 +10,33 @@ from league.engines.roster_text.model import ParsedUnit
 from league.engines.roster_text.row import Row, problem
 from league.engines.roster_text.words import Column, column_of
 from league.engines.rulesets import gettext_noop
-from league.engines.text import guarded, unguarded
+from league.engines.text import SEPARATORS, cells_of, guarded, table_rows, unguarded
 
-SEPARATORS = (",", ";", "\t", "|")
 HEADINGS: tuple[Column, ...] = ("name", "class", "figures", "quality", "points", "gear")
 
 
 def separator_of(first_line: str) -> str | None:
     """The separator that makes this line a row of headings with a class among them; None: it is no such row."""
     for separator in SEPARATORS:
-        columns = [column_of(cell) for cell in _cells(first_line, separator)]
+        columns = [column_of(cell) for cell in cells_of(first_line, separator)]
         if "class" in columns and len([each for each in columns if each]) > 1:
             return separator
     return None
 
 
-def _cells(line: str, separator: str) -> Sequence[str]:
-    try:
-        return next(csv.reader([line], delimiter=separator), [])
-    except csv.Error:
-        return []
-
-
 def rows_of(text: str, separator: str) -> Iterator[Row]:
     """Each row below the headings. A row the CSV reader gives up on is a row with a problem, and the last."""
-    reader = csv.reader(io.StringIO(text, newline=""), delimiter=separator)
     headings: list[Column | None] = []
-    first_line = 1
-    while True:
-        try:
-            cells = next(reader)
-        except StopIteration:
-            return
-        except csv.Error:
+    for first_line, cells in table_rows(text, separator):
+        if cells is None:
             words = gettext_noop(
                 "From here on this cannot be read as a table: a quote is not closed, or a cell too long."
             )
             yield Row(line_number=first_line, text="", problems=(problem("unreadable_table", words),))
-            return
-        if not any(cell.strip() for cell in cells):
-            pass
-        elif not headings:
-            headings = [column_of(cell) for cell in cells]
-        else:
+        elif headings:
             yield _row(first_line, cells, headings, separator)
-        first_line = reader.line_num + 1
+        else:
+            headings = [column_of(cell) for cell in cells]
 
 
 def _row(line_number: int, cells: Sequence[str], headings: Sequence[Column | None], separator: str) -> Row:
