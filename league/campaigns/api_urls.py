@@ -30,6 +30,7 @@ urlpatterns: list[URLPattern] = [
     path(f"{BATTLE}concede/", desk.BattleConcede.as_view(), name="api-battle-concede"),
     path(f"{BATTLE}tell/", desk.BattleTell.as_view(), name="api-battle-tell"),
     path(f"{BATTLE}simulation/", desk.BattleSimulation.as_view(), name="api-battle-simulation"),
+    path(f"{WAR}reinforcements/", desk.Reinforcements.as_view(), name="api-force-raise"),
     path(f"{WAR}rulings/", desk.Rulings.as_view(), name="api-rulings"),
     path(f"{WAR}corrections/", desk.Corrections.as_view(), name="api-corrections"),
     path(f"{WAR}corrections/<int:fact>/accept/", desk.CorrectionAccept.as_view(), name="api-correction-accept"),

@@ -58,6 +58,7 @@ urlpatterns = [
     path("campaigns/<int:pk>/desk/battles/<str:battle>/concede/", desk.BattleConcede.as_view(), name="battle-concede"),
     path("campaigns/<int:pk>/desk/battles/<str:battle>/tell/", desk.BattleTell.as_view(), name="battle-tell"),
     path("campaigns/<int:pk>/desk/battles/<str:battle>/reckon/", desk.BattleSimulate.as_view(), name="battle-simulate"),
+    path("campaigns/<int:pk>/desk/forces/new/", desk.ForceRaise.as_view(), name="force-raise"),
     path("campaigns/<int:pk>/desk/rulings/new/", desk.RulingNew.as_view(), name="ruling-new"),
     path("campaigns/<int:pk>/desk/corrections/<int:fact>/", desk.CorrectionPage.as_view(), name="correction"),
     path(

@@ -156,6 +156,7 @@ RIGHTS = {
     **rights(CLUB, CLUB, "story-new"),
     **rights(SETTLE, NOBODY, "campaign-desk", "campaign-outlook"),
     **rights(SETTLE, SETTLE, "campaign-deadline", "campaign-reveal", "campaign-close", "campaign-end", "ruling-new"),
+    **rights(SETTLE, SETTLE, "force-raise"),
     **rights(SETTLE, SETTLE, "battle-book", "battle-postpone", "battle-concede", "battle-tell", "battle-simulate"),
     **rights(SETTLE, SETTLE, "campaign-dice-enter", "correction", "correction-settle"),
     **rights(NOBODY, SETTLE, "campaign-dice-draw"),
@@ -167,7 +168,7 @@ RIGHTS = {
     **rights(SETTLE, NOBODY, "api-war-document", "api-war-desk", "api-corrections"),
     **rights(NOBODY, SETTLE, "api-war-deadline", "api-war-reveal", "api-war-close", "api-war-rolls"),
     **rights(NOBODY, SETTLE, "api-war-rolls-draw", "api-battle-book", "api-battle-postpone", "api-battle-concede"),
-    **rights(NOBODY, SETTLE, "api-battle-tell", "api-rulings", "api-correction-accept", "api-correction-settle"),
+    **rights(NOBODY, SETTLE, "api-battle-tell", "api-rulings", "api-force-raise", "api-correction-accept", "api-correction-settle"),
     **rights(SETTLE, SETTLE, "api-battle-simulation"),
     **rights(PART_OR_OFFICE, PART_OR_OFFICE, "story-hide"),
     # a war that is drawn up: its founder, organisers and umpires; seats and the map of a running one: its umpire

@@ -16,11 +16,13 @@ from league.campaigns.endpoints.rows import OnWarApi, refusal_of
 from league.campaigns.queries.corrections import corrections_of
 from league.campaigns.queries.desk_page import desk_of
 from league.campaigns.queries.difference_words import lines_of
+from league.campaigns.queries.drawing_up import rosters_for
 from league.campaigns.queries.simulations import preview_of
 from league.campaigns.serializers import play as serializers
 from league.campaigns.services.corrections import accept_replay, settle
 from league.campaigns.services.fights import book_battle
 from league.campaigns.services.outcomes import accept_simulation, concede_battle, postpone_battle, tell_outcome
+from league.campaigns.services.reinforcing import reinforce
 from league.campaigns.services.rolls import draw_rolls, enter_rolls
 from league.campaigns.services.rulings import rule
 from league.campaigns.services.turns import close_turn, reveal_orders, set_deadline
@@ -45,6 +47,7 @@ __all__ = [
     "Deadline",
     "Desk",
     "DrawRolls",
+    "Reinforcements",
     "Reveal",
     "Rolls",
     "Rulings",
@@ -214,6 +217,18 @@ class Rulings(UmpiresAct):
         self.require_umpire()
         facts = body_of(serializers.RulingSerializer, request)
         rule(self.campaign, **{**facts, "effects": effects_of(facts["effects"])}, by=self.member)
+        return self.done()
+
+
+class Reinforcements(UmpiresAct):
+    @extend_schema(
+        summary="Let a roster enter a war under way", request=serializers.ReinforcementSerializer, responses={204: None}
+    )
+    def post(self, request: Any, **_kwargs: Any) -> Response:
+        """While orders are being given; with the scars of its battles so far. The umpire only."""
+        self.require_umpire()
+        facts = body_of(serializers.ReinforcementSerializer, request, rosters=rosters_for(self.campaign))
+        reinforce(self.campaign, **facts, by=self.member)
         return self.done()
 
 

@@ -7,12 +7,15 @@ from collections.abc import Iterable, Sequence
 from typing import Any
 
 from django import forms
+from django.db.models import QuerySet
 from django.utils.translation import gettext as _now
 from django.utils.translation import gettext_lazy as _
 
+from league.campaigns.forms.drawing_up import RosterField
 from league.clubs.models import Night
 from league.engines import war
 from league.engines.rulesets import Scenario
+from league.rosters.models import Roster
 from league.rosters.services.records import CasualtyLine
 from league.web import SubmissionField, day_words
 
@@ -22,6 +25,7 @@ __all__ = [
     "ConcedeForm",
     "DeadlineForm",
     "ReasonForm",
+    "ReinforceForm",
     "RollForm",
     "RulingForm",
     "TellForm",
@@ -146,6 +150,28 @@ class RollForm(forms.Form):
         if not all(part.isascii() and part.isdigit() and len(part) < 5 for part in parts):  # noqa: PLR2004 - no die has so many sides
             raise forms.ValidationError(_now("Write numbers only."))
         return [int(part) for part in parts]
+
+
+class ReinforceForm(ReasonForm):
+    """A roster that enters the war while it is under way."""
+
+    submission = SubmissionField()
+    roster = RosterField(label=_("Roster"), queryset=Roster.objects.none(), empty_label=_("choose"))
+    need = forms.IntegerField(
+        label=_("Supply it needs"), min_value=0, max_value=LOADS_MOST, initial=3, help_text=_("Loads a turn.")
+    )
+    pace = forms.IntegerField(
+        label=_("Pace"), min_value=1, max_value=20, initial=1, help_text=_("How many roads it may follow in a turn.")
+    )
+
+    def __init__(
+        self, *args: Any, rosters: QuerySet[Roster], factions: Choices, regions: Choices, **options: Any
+    ) -> None:
+        super().__init__(*args, **options)
+        self.fields["roster"].queryset = rosters
+        self.fields["faction"] = forms.ChoiceField(label=_("Fights for"), choices=[("", _("choose")), *factions])
+        self.fields["region"] = forms.ChoiceField(label=_("Enters in"), choices=[("", _("choose")), *regions])
+        self.order_fields(["roster", "faction", "region", "need", "pace", "reason"])
 
 
 class RulingForm(forms.Form):

@@ -9,6 +9,7 @@ from rest_framework import serializers
 from league.api import Day, Moment, RowId, StrictSerializer, Submission, Text, Whole
 from league.campaigns.models import Campaign, Story
 from league.clubs.models import Night
+from league.rosters.models import Roster
 
 __all__ = [
     "AcceptSerializer",
@@ -109,6 +110,23 @@ class RulingSerializer(StrictSerializer):
     effects = serializers.ListField(
         child=serializers.DictField(), max_length=100, default=list, help_text="As in a campaign document."
     )
+
+
+class ReinforcementSerializer(StrictSerializer):
+    submission = Submission(help_text=ONCE)
+    turn = Whole(min_value=1, max_value=10_000)
+    roster = RowId(queryset=Roster.objects.none())
+    faction = Text(max_length=40)
+    region = Text(max_length=40)
+    need = Whole(min_value=0, max_value=1_000_000, help_text="Loads of supply it wants a turn.")
+    pace = Whole(min_value=1, max_value=20, default=1, help_text="How many roads it may follow in a turn.")
+    reason = Text(max_length=2000)
+
+    def get_fields(self) -> dict[str, Any]:
+        fields: dict[str, Any] = super().get_fields()
+        if "rosters" in self.context:
+            fields["roster"].queryset = self.context["rosters"]
+        return fields
 
 
 class SettlementSerializer(RulingSerializer):

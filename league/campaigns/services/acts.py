@@ -19,6 +19,7 @@ put_in_words(
         "start_set": _("changed who holds what when the campaign begins"),
         "war_rules_set": _("changed the rules of the campaign"),
         "roster_enlisted": _("enlisted %(name)s"),
+        "force_raised": _("let %(name)s enter the war"),
         "force_changed": _("changed how %(name)s enters the campaign"),
         "force_discharged": _("took %(name)s out of the campaign"),
         "seat_taken": _("let %(name)s lead %(faction)s"),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import replace
 
 from django.db import transaction
@@ -23,7 +23,15 @@ from league.rosters.models import Roster, Unit
 from league.rosters.queries.states import unit_as_listed
 from league.rulesets.queries import rules_of
 
-__all__ = ["change_force", "discharge", "enlist", "faults_of_roster", "units_as_listed"]
+__all__ = [
+    "change_force",
+    "discharge",
+    "enlist",
+    "faults_of_numbers",
+    "faults_of_roster",
+    "free_name",
+    "units_as_listed",
+]
 
 KEY = re.compile(r"[A-Za-z0-9][A-Za-z0-9._-]*")
 NEED_MOST, PACE_MOST = 1_000_000, 20
@@ -57,12 +65,12 @@ def enlist(
         return there
     began = drawn_of(current)
     faults = [*faults_of_roster(current, roster, rules_of(current.edition)), *_of_places(began, faction, region)]
-    faults += [*_of_numbers(need, pace), *_of_key(began, key)]
+    faults += [*faults_of_numbers(need, pace), *_of_key(began, key)]
     if faults:
         raise CampaignRefused(faults)
     force = war.Force(
         key=key or free_key(roster.name, (each.key for each in began.forces), "force"),
-        name=_free_name(roster.name, began),
+        name=free_name(roster.name, {each.name for each in began.forces}),
         faction=faction,
         region=region,
         units=units_as_listed(roster),
@@ -74,9 +82,8 @@ def enlist(
     return Enlisted.objects.create(campaign=current, force=force.key, roster=roster, at=timezone.now())
 
 
-def _free_name(name: str, began: war.Campaign) -> str:
-    """Two rosters of one name are told apart by a number."""
-    taken = {each.name for each in began.forces}
+def free_name(name: str, taken: Collection[str]) -> str:
+    """Two forces of one name are told apart by a number."""
     made, number = name, 1
     while made in taken:
         number += 1
@@ -103,7 +110,7 @@ def change_force(
     """
     current = being_drawn_up(campaign, by=by)
     began = drawn_of(current)
-    faults = [*_of_places(began, faction, region), *_of_numbers(need, pace)]
+    faults = [*_of_places(began, faction, region), *faults_of_numbers(need, pace)]
     if not any(each.key == force for each in began.forces):
         faults.append(Violation(_("There is no such force."), "force", "unknown_force"))
     if faults:
@@ -176,7 +183,7 @@ def _of_places(began: war.Campaign, faction: str, region: str) -> list[Violation
     return faults
 
 
-def _of_numbers(need: int, pace: int) -> list[Violation]:
+def faults_of_numbers(need: int, pace: int) -> list[Violation]:
     faults = []
     if not 0 <= need <= NEED_MOST:
         faults.append(Violation(_("A force needs from 0 to %(most)s.") % {"most": NEED_MOST}, "need", "range"))

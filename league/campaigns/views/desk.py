@@ -19,6 +19,7 @@ from league.campaigns.forms.desk import (
     ConcedeForm,
     DeadlineForm,
     ReasonForm,
+    ReinforceForm,
     RollForm,
     RulingForm,
     TellForm,
@@ -27,10 +28,12 @@ from league.campaigns.models import Fact
 from league.campaigns.queries.corrections import Correction, correction_of
 from league.campaigns.queries.desk_page import battle_choices, desk_of, outlook_of, unit_choices
 from league.campaigns.queries.difference_words import lines_of
+from league.campaigns.queries.drawing_up import rosters_for
 from league.campaigns.queries.simulations import preview_of
 from league.campaigns.services.corrections import accept_replay, settle
 from league.campaigns.services.fights import book_battle
 from league.campaigns.services.outcomes import accept_simulation, concede_battle, postpone_battle, tell_outcome
+from league.campaigns.services.reinforcing import reinforce
 from league.campaigns.services.rolls import draw_rolls, enter_rolls
 from league.campaigns.services.rulings import rule
 from league.campaigns.services.turns import close_turn, end_campaign, reveal_orders, set_deadline
@@ -52,6 +55,7 @@ __all__ = [
     "DeskPage",
     "DiceDraw",
     "DiceEnter",
+    "ForceRaise",
     "OrdersReveal",
     "OutlookPage",
     "RulingNew",
@@ -322,6 +326,24 @@ class RulingNew(DeskForm):
             submission=told["submission"],
             by=self.member,
         )
+
+
+class ForceRaise(DeskForm):
+    form_class = ReinforceForm
+    title = _("A force enters the war")
+    button = _("Let it enter")
+    done_message = _("It is in the war and can be given orders.")
+
+    def get_form_kwargs(self) -> dict[str, Any]:
+        return {
+            **super().get_form_kwargs(),
+            "rosters": rosters_for(self.campaign),
+            "regions": [(each.key, each.name) for each in self.seen.war.now.map.regions],
+            "factions": list(self.seen.factions.items()),
+        }
+
+    def serve(self, form: Any) -> Fact:
+        return reinforce(self.campaign, turn=self.turn, **form.cleaned_data, by=self.member)
 
 
 class OnCorrection(DeskForm):
