@@ -168,7 +168,15 @@ RIGHTS = {
     **rights(SETTLE, NOBODY, "api-war-document", "api-war-desk", "api-corrections"),
     **rights(NOBODY, SETTLE, "api-war-deadline", "api-war-reveal", "api-war-close", "api-war-rolls"),
     **rights(NOBODY, SETTLE, "api-war-rolls-draw", "api-battle-book", "api-battle-postpone", "api-battle-concede"),
-    **rights(NOBODY, SETTLE, "api-battle-tell", "api-rulings", "api-force-raise", "api-correction-accept", "api-correction-settle"),
+    **rights(
+        NOBODY,
+        SETTLE,
+        "api-battle-tell",
+        "api-rulings",
+        "api-force-raise",
+        "api-correction-accept",
+        "api-correction-settle",
+    ),
     **rights(SETTLE, SETTLE, "api-battle-simulation"),
     **rights(PART_OR_OFFICE, PART_OR_OFFICE, "story-hide"),
     # a war that is drawn up: its founder, organisers and umpires; seats and the map of a running one: its umpire

@@ -91,6 +91,9 @@ class Reader:
                 )
             return data
         if is_id(shape):
+            # JSON knows one kind of number, and a schema's "integer" takes 1.0 for 1 (JSON Schema 2020-12, 6.1.1).
+            if isinstance(data, float) and data.is_integer():
+                data = int(data)
             if isinstance(data, bool) or not isinstance(data, int | str) or data == "":
                 self.fault(place, "This must be a whole number or a name.")
             return data

@@ -142,6 +142,14 @@ def test_a_replay_of_what_was_read_is_the_replay_of_what_was_written():
     assert replay(found.campaign, found.facts) == replay(CAMPAIGN, book.facts)
 
 
+def test_a_number_that_is_a_name_may_be_written_with_a_point():
+    """JSON knows one kind of number: 1.0 is the whole number 1."""
+    document = changed()
+    document["facts"][1]["id"] = 4711.0
+    assert faults_of(document) == {}
+    assert read_bytes(json.dumps(document).encode()).facts[1].id == 4711
+
+
 def spots(value, place=()):
     """Every place in a document, the ruleset left out: it has its own schema."""
     yield place
