@@ -12,10 +12,11 @@ from league.engines.documents.night_faults import asked_at
 from league.engines.documents.night_parts import NightDocument, NightTable
 from league.engines.documents.night_read import FORMAT, read_night
 from league.engines.documents.night_write import dump_night, write_night
-from league.engines.kit.buy import Purchase, buy
+from league.engines.kit.buy import buy
 from league.engines.kit.model import Night
 from league.engines.kit.needs import Asked
 from league.engines.kit.night import night_of
+from league.engines.kit.offers import Purchase
 from league.engines.kit.plan import Plan
 
 __all__ = [

@@ -6,10 +6,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 
-from league.engines.kit.buy import Offer
 from league.engines.kit.model import Carrier, Packed
 from league.engines.kit.needs import Asked, Game
 from league.engines.kit.night import Holding
+from league.engines.kit.offers import Offer
 from league.engines.rulesets import Ruleset
 
 __all__ = ["NightDocument", "NightTable"]

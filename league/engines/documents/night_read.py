@@ -10,11 +10,11 @@ from typing import Any
 from league.engines.documents.night_faults import faults_of
 from league.engines.documents.night_parts import NightDocument, NightTable
 from league.engines.documents.reading import BadDocument, Fault, faults_by_schema, pointer
-from league.engines.kit.buy import Offer
 from league.engines.kit.items import Piece
 from league.engines.kit.model import Carrier, Demand, Packed
 from league.engines.kit.needs import Asked, Game, Peak, Side, Unit
 from league.engines.kit.night import Holding
+from league.engines.kit.offers import Offer
 from league.engines.rulesets import BadRuleset, Ruleset, StandIn, Wanted, parse_ruleset
 
 __all__ = ["FORMAT", "read_night"]

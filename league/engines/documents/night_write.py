@@ -8,11 +8,11 @@ from typing import Any
 from league.engines.documents.night_parts import NightDocument, NightTable
 from league.engines.documents.night_read import FORMAT
 from league.engines.documents.reading import in_schema_order, schema_of
-from league.engines.kit.buy import Offer
 from league.engines.kit.items import Piece
 from league.engines.kit.model import Carrier
 from league.engines.kit.needs import Asked, Game
 from league.engines.kit.night import Holding
+from league.engines.kit.offers import Offer
 from league.engines.rulesets import ruleset_to_document, stand_in_to_document, wanted_to_document
 
 __all__ = ["dump_night", "write_night"]

@@ -13,71 +13,18 @@ from typing import Final
 
 import numpy as np
 
-from league.engines.kit.items import Piece, good_of
+from league.engines.kit.items import good_of
 from league.engines.kit.model import Importance, Use
 from league.engines.kit.needs import Asked
 from league.engines.kit.night import Holding, night_of
+from league.engines.kit.offers import Bought, Offer, OffersUnsound, Purchase, faults_of_offers
 from league.engines.kit.plan.program import Ints, Program
 from league.engines.kit.plan.solver import solve_whole
 
-__all__ = ["Bought", "Offer", "OffersUnsound", "Purchase", "buy"]
+__all__ = ["buy"]
 
 IMPORTANCES: Final[tuple[Importance, ...]] = ("needed", "wanted", "pleasant")
 SECONDS: Final = 5.0
-MOST_PIECES: Final = 100_000
-MOST_PENCE: Final = 10_000_000
-
-
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Offer:
-    """A pack: so many pieces of one sort for so many pence. `most`: how many packs are to be had; None: any number."""
-
-    key: str
-    name: str
-    piece: Piece
-    pieces: int
-    price_pence: int
-    most: int | None = None
-
-
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Bought:
-    """`packs` of one offer. `serves`: pieces of demands met by it, by their key; `over`: pieces nobody needs this night."""
-
-    offer: Offer
-    packs: int
-    serves: tuple[tuple[str, int], ...]
-    over: int
-
-    @property
-    def pieces(self) -> int:
-        return self.packs * self.offer.pieces
-
-    @property
-    def cost_pence(self) -> int:
-        return self.packs * self.offer.price_pence
-
-
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Purchase:
-    """`left`: what stays missing, by the demand's key, with a sentence why. `proven`: no purchase is better."""
-
-    lines: tuple[Bought, ...]
-    left: tuple[tuple[str, int, str], ...]
-    budget_pence: int | None
-    proven: bool
-
-    @property
-    def cost_pence(self) -> int:
-        return sum(line.cost_pence for line in self.lines)
-
-
-class OffersUnsound(ValueError):
-    """Offers with absurd numbers, or named twice; `faults` has every fault, one sentence each."""
-
-    def __init__(self, faults: Iterable[str]) -> None:
-        self.faults = tuple(faults)
-        super().__init__(" ".join(self.faults))
 
 
 def buy(missing: Iterable[tuple[Asked, int]], offers: Iterable[Offer], *, budget_pence: int | None = None) -> Purchase:
@@ -90,32 +37,17 @@ def buy(missing: Iterable[tuple[Asked, int]], offers: Iterable[Offer], *, budget
     wanted = [replace(asked, demand=replace(asked.demand, count=count)) for asked, count in missing if count > 0]
     wanted.sort(key=lambda asked: asked.demand.key)
     offers = sorted(offers, key=lambda offer: (offer.price_pence, -offer.pieces, offer.key))
-    faults = tuple(_faults(offers, budget_pence))
+    faults = tuple(faults_of_offers(offers, budget_pence))
     if faults:
         raise OffersUnsound(faults)
     market = _Market.of(wanted, offers, budget_pence)
     point, proven = market.best()
     return Purchase(
-        lines=tuple(market.lines(point)),
-        left=tuple(market.left(point)),
+        lines=tuple(market.lines(point, proven=proven)),
+        left=tuple(market.left(point, proven=proven)),
         budget_pence=budget_pence,
         proven=proven,
     )
-
-
-def _faults(offers: Sequence[Offer], budget_pence: int | None) -> Iterator[str]:
-    for key, times in Counter(offer.key for offer in offers).items():
-        if times > 1:
-            yield f"The pack “{key}” is there {times} times."
-    for offer in offers:
-        if not 1 <= offer.pieces <= MOST_PIECES:
-            yield f"The pack “{offer.key}” has {offer.pieces} pieces; it must be from 1 to {MOST_PIECES}."
-        if not 0 <= offer.price_pence <= MOST_PENCE:
-            yield f"The pack “{offer.key}” costs {offer.price_pence} pence; it must be from 0 to {MOST_PENCE}."
-        if offer.most is not None and not 0 <= offer.most <= MOST_PIECES:
-            yield f"There are {offer.most} packs “{offer.key}”; it must be from 0 to {MOST_PIECES}."
-    if budget_pence is not None and budget_pence < 0:
-        yield f"The budget is {budget_pence} pence; it cannot be less than nothing."
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -129,6 +61,7 @@ class _Market:
     packs: Sequence[int]  # columns, by offer
     times: Sequence[int]  # columns, by use
     missing: Sequence[int]  # columns, by demand
+    sold: Mapping[str, Sequence[int]]  # places of offers, by good
     budget_pence: int | None
 
     @classmethod
@@ -137,6 +70,9 @@ class _Market:
         uses = night_of(plain, [_on_sale(offer) for offer in offers], ()).uses
         program, most = Program(), sum(asked.demand.count for asked in wanted)
         useful = {use.good for use in uses}
+        sold: defaultdict[str, list[int]] = defaultdict(list)
+        for place, offer in enumerate(offers):
+            sold[_good(offer)].append(place)
         packs = [
             program.column(0, _most(offer, most, budget_pence) if _good(offer) in useful else 0) for offer in offers
         ]
@@ -147,8 +83,7 @@ class _Market:
             program.at_least(asked.demand.count, {**met, column: 1})
         for good in sorted(useful):
             taken = {time: use.takes for time, use in zip(times, uses, strict=True) if use.good == good}
-            sold = {pack: -offer.pieces for pack, offer in zip(packs, offers, strict=True) if _good(offer) == good}
-            program.at_most(0, {**taken, **sold})
+            program.at_most(0, {**taken, **{packs[place]: -offers[place].pieces for place in sold[good]}})
         if budget_pence is not None:
             program.at_most(budget_pence, _prices(packs, offers))
         return cls(
@@ -159,6 +94,7 @@ class _Market:
             packs=packs,
             times=times,
             missing=missing,
+            sold=sold,
             budget_pence=budget_pence,
         )
 
@@ -192,31 +128,62 @@ class _Market:
             self.program.at_most(value, aim)
         return point, proven
 
-    def lines(self, point: Ints) -> Iterator[Bought]:
-        """Of several packs of one good, the first serve first."""
-        serves: defaultdict[str, Counter[str]] = defaultdict(Counter)
-        used: Counter[str] = Counter()
-        for use, column in zip(self.uses, self.times, strict=True):
-            used[use.good] += use.takes * int(point[column])
-            for key, pieces in use.covers:
-                serves[use.good][key] += pieces * int(point[column])
-        for offer, column in zip(self.offers, self.packs, strict=True):
-            packs, good = int(point[column]), _good(offer)
+    def lines(self, point: Ints, *, proven: bool) -> Iterator[Bought]:
+        """Of several packs of one good, the first in the order of offers serve first."""
+        bought = [int(point[column]) for column in self.packs]
+        spare = [packs * offer.pieces for packs, offer in zip(bought, self.offers, strict=True)]
+        serves = self._dealt(point, spare)
+        for place, (offer, packs) in enumerate(zip(self.offers, bought, strict=True)):
             if packs:
-                taken = min(used[good], packs * offer.pieces)
-                used[good] -= taken
-                met = tuple(sorted((key, count) for key, count in serves[good].items() if count))
-                yield Bought(offer=offer, packs=packs, serves=met, over=packs * offer.pieces - taken)
+                met = tuple(sorted(serves[place].items()))
+                yield Bought(
+                    offer=offer, packs=packs, serves=met, over=spare[place], why=self._why_these(offer, proven=proven)
+                )
 
-    def left(self, point: Ints) -> Iterator[tuple[str, int, str]]:
+    def _dealt(self, point: Ints, spare: list[int]) -> Mapping[int, Counter[str]]:
+        """What pieces of each offer meet, by its place; they are taken out of `spare`. What is bought is the thing itself,
+        so every use takes one piece."""
+        open_ = {
+            asked.demand.key: asked.demand.count - int(point[column])
+            for asked, column in zip(self.wanted, self.missing, strict=True)
+        }
+        serves: defaultdict[int, Counter[str]] = defaultdict(Counter)
+        for use, column in zip(self.uses, self.times, strict=True):
+            times = int(point[column])
+            for place in self.sold[use.good]:
+                taken = min(times, spare[place])
+                times -= taken
+                spare[place] -= taken
+                for key, _one in use.covers:
+                    met = min(taken, open_[key])
+                    open_[key] -= met
+                    if met:
+                        serves[place][key] += met
+        return serves
+
+    def left(self, point: Ints, *, proven: bool) -> Iterator[tuple[str, int, str]]:
         sold = {key for use in self.uses for key, _pieces in use.covers}
         for asked, column in zip(self.wanted, self.missing, strict=True):
             if point[column]:
-                yield asked.demand.key, int(point[column]), self._why(asked.demand.key in sold)
+                why = self._why_left(is_sold=asked.demand.key in sold, proven=proven)
+                yield asked.demand.key, int(point[column]), why
 
-    def _why(self, is_sold: bool) -> str:  # noqa: FBT001 - one of two sentences
+    def _why_these(self, offer: Offer, *, proven: bool) -> str:
+        """By the other packs that would serve any of what this one serves."""
+        served = {key for use in self.uses if use.good == _good(offer) for key, _one in use.covers}
+        goods = {use.good for use in self.uses if any(key in served for key, _one in use.covers)}
+        choices = sum(each.most != 0 for good in goods for each in (self.offers[at] for at in self.sold[good]))
+        if choices == 1:
+            return "No other pack that is noted would serve."
+        if not proven:
+            return f"{choices} packs would serve; there was no time to prove that no choice is better."
+        return f"{choices} packs would serve; no choice leaves less missing, or as little for less money."
+
+    def _why_left(self, *, is_sold: bool, proven: bool) -> str:
         if not is_sold:
             return "No pack that is noted would serve."
+        if not proven:
+            return "There was no time to prove that no purchase leaves less missing."
         if self.budget_pence is None:
             return "There are no more packs to be had."
         return "Within the budget no purchase leaves less of what matters as much or more."

@@ -14,9 +14,9 @@ from django.core.management.base import BaseCommand, CommandError
 
 from league.engines.documents.night import NightDocument, asked_of, night_to_plan, purchase_for, read_night
 from league.engines.documents.reading import MOST_BYTES, BadDocument, parse
-from league.engines.kit.buy import Purchase
 from league.engines.kit.first_game import Answer, otherwise
 from league.engines.kit.model import Demand
+from league.engines.kit.offers import Purchase
 from league.engines.kit.plan import Line, NightUnsound, Plan, plan_night
 from league.management.commands.table import contents
 

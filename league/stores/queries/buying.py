@@ -10,8 +10,9 @@ from typing import cast
 from django.db.models import Prefetch
 
 from league.clubs.models import Night
-from league.engines.kit.buy import Bought, Offer, Purchase, buy
+from league.engines.kit.buy import buy
 from league.engines.kit.items import Piece
+from league.engines.kit.offers import Bought, Offer, Purchase
 from league.engines.rulesets import Category
 from league.stores.models import ItemKind, PackOffer
 from league.stores.queries.lists import Short, shortfalls

@@ -12,10 +12,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from league.engines.kit.buy import Offer, OffersUnsound, Purchase, buy
+from league.engines.kit.buy import buy
 from league.engines.kit.items import Piece
 from league.engines.kit.model import Demand
 from league.engines.kit.needs import Asked
+from league.engines.kit.offers import Offer, OffersUnsound, Purchase
 from league.engines.rulesets import Wanted
 
 PACKS = json.loads(
@@ -185,6 +186,36 @@ def test_a_cheaper_pack_never_makes_the_whole_dearer(market):
     assert buy(missing, cheaper).cost_pence <= buy(missing, offers).cost_pence
 
 
+def tools() -> st.SearchStrategy[tuple[list[tuple[Asked, int]], list[Offer], int | None]]:
+    """Dice for up to three purposes of one table, and up to three packs of them."""
+    needs = st.lists(st.integers(1, 6), min_size=1, max_size=3)
+    packs = st.lists(st.tuples(st.integers(1, 5), st.integers(0, 9), st.integers(0, 2)), max_size=3)
+    return st.builds(
+        lambda counts, sold, budget: (
+            [(asked(f"d{at}", "die", sides=6), count) for at, count in enumerate(counts)],
+            [offer(f"o{at}", size, price, "die", most=most, sides=6) for at, (size, price, most) in enumerate(sold)],
+            budget,
+        ),
+        needs,
+        packs,
+        st.one_of(st.none(), st.integers(0, 20)),
+    )
+
+
+@settings(deadline=None, max_examples=120)
+@given(st.one_of(markets(), tools()))
+def test_what_is_bought_for_a_need_and_what_it_still_lacks_are_what_it_asked_for(market):
+    missing, offers, budget = market
+    purchase = buy(missing, offers, budget_pence=budget)
+    told = left(purchase)
+    for line in purchase.lines:
+        assert 0 <= line.over <= line.pieces
+        assert max((count for _key, count in line.serves), default=0) <= line.pieces - line.over
+        for key, count in line.serves:
+            told[key] = told.get(key, 0) + count
+    assert told == {need.demand.key: count for need, count in missing}
+
+
 # --- one thing at a time ----------------------------------------------------------------
 
 
@@ -221,6 +252,19 @@ def test_pieces_left_over_are_told():
     (line,) = buy([(asked("markers"), 7)], [offer("five", 5, 200)]).lines
     assert (line.packs, line.pieces, line.over, line.cost_pence) == (2, 10, 3, 400)
     assert line.serves == (("markers", 7),)
+
+
+def test_of_two_sizes_of_one_thing_each_tells_what_it_is_for_itself():
+    """50 are short: one pack of 40 and one of 10, not 50 out of each."""
+    lines = buy([(asked("markers"), 50)], [offer("small", 10, 300), offer("large", 40, 800)]).lines
+    assert {line.offer.key: line.serves for line in lines} == {"small": (("markers", 10),), "large": (("markers", 40),)}
+
+
+def test_no_more_dice_are_told_for_a_need_than_it_asked_for():
+    """Six dice serve it in turn with another need, but it asked for four."""
+    missing = [(asked("to hit", "die", sides=6), 6), (asked("to save", "die", sides=6), 4)]
+    (line,) = buy(missing, [offer("dice", 6, 100, "die", sides=6)]).lines
+    assert line.serves == (("to hit", 6), ("to save", 4))
 
 
 def test_nothing_missing_buys_nothing():
