@@ -13,8 +13,9 @@ from typing import Final
 
 import numpy as np
 
+from league.engines.kit.colours import in_colours, words_of_colours
 from league.engines.kit.items import good_of
-from league.engines.kit.model import Importance, Use
+from league.engines.kit.model import Importance, Night, Use
 from league.engines.kit.needs import Asked
 from league.engines.kit.night import Holding, night_of
 from league.engines.kit.offers import Bought, Offer, OffersUnsound, Purchase, faults_of_offers
@@ -30,7 +31,9 @@ SECONDS: Final = 5.0
 def buy(missing: Iterable[tuple[Asked, int]], offers: Iterable[Offer], *, budget_pence: int | None = None) -> Purchase:
     """The best purchase for so many missing pieces of each demand; what could stand in is not bought.
 
-    Whatever its colour, a pack serves: one buys the right one. It does not depend on the order of anything.
+    A pack is of one colour, and one buys the right one. What is bought for the sides of a table that are told apart is of
+    one colour for each of them, in no more colours than the most such sides at one table. It does not depend on the order
+    of anything.
 
     Raises OffersUnsound with all that is wrong.
     """
@@ -40,10 +43,10 @@ def buy(missing: Iterable[tuple[Asked, int]], offers: Iterable[Offer], *, budget
     faults = tuple(faults_of_offers(offers, budget_pence))
     if faults:
         raise OffersUnsound(faults)
-    market = _Market.of(wanted, offers, budget_pence)
+    market = _Market.of(wanted, in_colours(wanted, offers), budget_pence)
     point, proven = market.best()
     return Purchase(
-        lines=tuple(market.lines(point, proven=proven)),
+        lines=tuple(market.lines(point, offers, proven=proven)),
         left=tuple(market.left(point, proven=proven)),
         budget_pence=budget_pence,
         proven=proven,
@@ -55,7 +58,7 @@ class _Market:
     """The programme: packs bought -> pieces of a good -> uses -> demands, and what stays missing of each."""
 
     wanted: Sequence[Asked]
-    offers: Sequence[Offer]
+    offers: Sequence[Offer]  # one for each colour
     uses: Sequence[Use]
     program: Program
     packs: Sequence[int]  # columns, by offer
@@ -66,15 +69,16 @@ class _Market:
 
     @classmethod
     def of(cls, wanted: Sequence[Asked], offers: Sequence[Offer], budget_pence: int | None) -> _Market:
-        plain = [replace(asked, wanted=replace(asked.wanted, colour=""), stand_ins=()) for asked in wanted]
-        uses = night_of(plain, [_on_sale(offer) for offer in offers], ()).uses
+        night = night_of([replace(asked, stand_ins=()) for asked in wanted], map(_on_sale, offers), ())
+        uses = night.uses
         program, most = Program(), sum(asked.demand.count for asked in wanted)
         useful = {use.good for use in uses}
         sold: defaultdict[str, list[int]] = defaultdict(list)
         for place, offer in enumerate(offers):
-            sold[_good(offer)].append(place)
+            sold[good_of(offer.piece)].append(place)
         packs = [
-            program.column(0, _most(offer, most, budget_pence) if _good(offer) in useful else 0) for offer in offers
+            program.column(0, _most(offer, most, budget_pence) if good_of(offer.piece) in useful else 0)
+            for offer in offers
         ]
         times = [program.column(0, most) for _use in uses]
         missing = [program.column(0, asked.demand.count) for asked in wanted]
@@ -84,6 +88,9 @@ class _Market:
         for good in sorted(useful):
             taken = {time: use.takes for time, use in zip(times, uses, strict=True) if use.good == good}
             program.at_most(0, {**taken, **{packs[place]: -offers[place].pieces for place in sold[good]}})
+        for limit, columns in _limits(packs, offers):
+            program.at_most(limit, dict.fromkeys(columns, 1))
+        _tell_apart(program, night, times)
         if budget_pence is not None:
             program.at_most(budget_pence, _prices(packs, offers))
         return cls(
@@ -128,16 +135,20 @@ class _Market:
             self.program.at_most(value, aim)
         return point, proven
 
-    def lines(self, point: Ints, *, proven: bool) -> Iterator[Bought]:
-        """Of several packs of one good, the first in the order of offers serve first."""
-        bought = [int(point[column]) for column in self.packs]
-        spare = [packs * offer.pieces for packs, offer in zip(bought, self.offers, strict=True)]
+    def lines(self, point: Ints, offers: Iterable[Offer], *, proven: bool) -> Iterator[Bought]:
+        """By offer, whatever the colour. Of several packs of one good, the first in the order of offers serve first."""
+        spare = [int(point[column]) * offer.pieces for column, offer in zip(self.packs, self.offers, strict=True)]
         serves = self._dealt(point, spare)
-        for place, (offer, packs) in enumerate(zip(self.offers, bought, strict=True)):
-            if packs:
-                met = tuple(sorted(serves[place].items()))
+        for offer in offers:
+            places = [at for at, each in enumerate(self.offers) if each.key == offer.key and point[self.packs[at]]]
+            if places:
+                packs = [(self.offers[at].piece.colour, int(point[self.packs[at]])) for at in places]
                 yield Bought(
-                    offer=offer, packs=packs, serves=met, over=spare[place], why=self._why_these(offer, proven=proven)
+                    offer=offer,
+                    packs=sum(count for _colour, count in packs),
+                    serves=tuple(sorted(sum((serves[at] for at in places), Counter()).items())),
+                    over=sum(spare[at] for at in places),
+                    why=" ".join(filter(None, (self._why_these(places, proven=proven), words_of_colours(packs)))),
                 )
 
     def _dealt(self, point: Ints, spare: list[int]) -> Mapping[int, Counter[str]]:
@@ -168,11 +179,13 @@ class _Market:
                 why = self._why_left(is_sold=asked.demand.key in sold, proven=proven)
                 yield asked.demand.key, int(point[column]), why
 
-    def _why_these(self, offer: Offer, *, proven: bool) -> str:
-        """By the other packs that would serve any of what this one serves."""
-        served = {key for use in self.uses if use.good == _good(offer) for key, _one in use.covers}
+    def _why_these(self, places: Sequence[int], *, proven: bool) -> str:
+        """By the other packs that would serve any of what these serve."""
+        mine = {good_of(self.offers[at].piece) for at in places}
+        served = {key for use in self.uses if use.good in mine for key, _one in use.covers}
         goods = {use.good for use in self.uses if any(key in served for key, _one in use.covers)}
-        choices = sum(each.most != 0 for good in goods for each in (self.offers[at] for at in self.sold[good]))
+        sold = (self.offers[at] for good in goods for at in self.sold[good])
+        choices = len({each.key for each in sold if each.most != 0})
         if choices == 1:
             return "No other pack that is noted would serve."
         if not proven:
@@ -189,12 +202,39 @@ class _Market:
         return "Within the budget no purchase leaves less of what matters as much or more."
 
 
-def _good(offer: Offer) -> str:
-    return good_of(replace(offer.piece, colour=""))
+def _tell_apart(program: Program, night: Night, times: Sequence[int]) -> None:
+    """Each demand of a set has one look, and no two have the same."""
+    by_key: defaultdict[str, list[tuple[Use, int]]] = defaultdict(list)
+    for use, time in zip(night.uses, times, strict=True):
+        for key, _one in use.covers:
+            by_key[key].append((use, time))
+    counts = {demand.key: demand.count for demand in night.demands}
+    for apart in night.apart:
+        by_look: defaultdict[str, dict[int, int]] = defaultdict(dict)
+        for key in apart.demands:
+            chosen = {look: program.column(0, 1) for look in sorted({use.look for use, _time in by_key[key]})}
+            for use, time in by_key[key]:
+                program.at_most(0, {time: 1, chosen[use.look]: -counts[key]})
+            for look, column in chosen.items():
+                by_look[look][column] = 1
+            program.at_most(1, dict.fromkeys(chosen.values(), 1))
+        for columns in by_look.values():
+            program.at_most(1, columns)
+
+
+def _limits(packs: Sequence[int], offers: Sequence[Offer]) -> Iterator[tuple[int, Sequence[int]]]:
+    """How many packs of one offer are to be had in all its colours together."""
+    colours: defaultdict[tuple[str, int], list[int]] = defaultdict(list)
+    for column, offer in zip(packs, offers, strict=True):
+        if offer.most is not None:
+            colours[offer.key, offer.most].append(column)
+    for (_key, most), columns in colours.items():
+        if len(columns) > 1:
+            yield most, columns
 
 
 def _on_sale(offer: Offer) -> Holding:
-    return Holding(key=offer.key, name=offer.name, piece=replace(offer.piece, colour=""), count=offer.pieces)
+    return Holding(key=offer.key, name=offer.name, piece=offer.piece, count=offer.pieces)
 
 
 def _most(offer: Offer, missing: int, budget_pence: int | None) -> int:

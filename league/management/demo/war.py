@@ -32,6 +32,7 @@ from league.campaigns.services.stories import tell_story
 from league.campaigns.services.turns import close_turn
 from league.engines import war
 from league.engines.maps import Map, Region, Road
+from league.engines.war.prices import cost_x100
 from league.management.demo.forces import FORCES, PATROL, paste, submission
 from league.management.demo.playing import Cast
 from league.rosters.queries.states import states_of
@@ -205,9 +206,11 @@ def choose(now: War, desk: Desk, dice: random.Random) -> list[war.Order]:
         foreign = [
             way for way, _words in force.ways if now.now.control.get(end_of(now, force.key, way)) != desk.faction
         ]
-        if sum(places for _unit, places in lost) > 3 and dice.random() < 0.6:  # noqa: PLR2004 - the demo's own taste
-            replacements = tuple(war.Replacement(unit_id=unit, figures=places) for unit, places in lost)
-            found.append(war.Rebuild(force=force.key, replacements=replacements))
+        replacements = tuple(war.Replacement(unit_id=unit, figures=places) for unit, places in lost)
+        rebuild = war.Rebuild(force=force.key, replacements=replacements)
+        bled = sum(places for _unit, places in lost) > 3  # noqa: PLR2004 - the demo's own taste
+        if bled and can_pay(now, rebuild) and dice.random() < 0.6:  # noqa: PLR2004 - the demo's own taste
+            found.append(rebuild)
         elif foreign and dice.random() < 0.7:  # noqa: PLR2004 - the demo's own taste
             found.append(war.Move(force=force.key, roads=tuple(dice.choice(foreign).split())))
         elif force.can_dig_in and dice.random() < 0.5:  # noqa: PLR2004 - the demo's own taste
@@ -215,6 +218,12 @@ def choose(now: War, desk: Desk, dice: random.Random) -> list[war.Order]:
         else:
             found.append(war.Hold(force=force.key))
     return found
+
+
+def can_pay(now: War, order: war.Rebuild) -> bool:
+    force = now.now.forces[order.force]
+    stock = sum(amount for (_region, faction), amount in now.now.balances.items() if faction == force.faction)
+    return cost_x100(now.began.rules, order, {unit.id: unit for unit in force.units}) <= stock
 
 
 def end_of(now: War, force: str, way: str) -> str:
