@@ -16,7 +16,8 @@ pytestmark = pytest.mark.django_db
 
 @pytest.fixture
 def packs(club, game, organiser, quartermaster):  # noqa: F811 - the fixture of that name
-    """Tokens in tens for £3 and in forties for £8; a bag for £5. Four tokens and a bag are missing."""
+    """Tokens in tens for £3 and in forties for £8; a bag for £5. Two tokens for each side, told apart by their colour, and a
+    bag are missing."""
     tokens = add_kind(club, facts=TOKENS, submission=uuid4(), by=organiser)
     bag = add_kind(club, facts=BAG, submission=uuid4(), by=organiser)
     return {
@@ -32,22 +33,25 @@ def bought(shopping) -> dict[str, int]:
 
 def test_the_cheapest_packs_that_are_enough_are_bought(night, packs):
     shopping = shopping_for(plan_for(night))
-    assert bought(shopping) == {"Activation token 10": 1, "Draw bag 1": 1}
-    assert (shopping.purchase.cost_pence, shopping.purchase.proven) == (800, True)
+    assert bought(shopping) == {"Activation token 10": 2, "Draw bag 1": 1}
+    assert (shopping.purchase.cost_pence, shopping.purchase.proven) == (1100, True)
     assert {each.why for each in shopping.left} == {"No pack that is noted would serve."}
 
 
 def test_within_a_budget_as_few_pieces_are_left_missing_as_can_be(night, packs):
-    """£4 buy the tokens, four pieces, and not the bag, one."""
+    """£4 buy the tokens of one side, two pieces, and not the bag, one."""
     shopping = shopping_for(plan_for(night), budget_pence=400)
     assert bought(shopping) == {"Activation token 10": 1}
+    assert [each.count for each in shopping.left if each.name.startswith("Activation tokens")] == [2]
     assert any(each.why.startswith("Within the budget") for each in shopping.left)
 
 
 def test_the_page_says_what_to_buy_and_for_how_much(club, night, packs, browse, organiser):
     page = html(browse(organiser).get(at("night-kit", club, night=night.pk)))
-    assert "For £8.00 in all" in page
-    assert "10 for £3.00" in page and "6 left over" in page
+    assert "For £11.00 in all" in page
+    assert "10 for £3.00" in page and "16 left over" in page
+    assert "2 packs would serve; no choice leaves less missing, or as little for less money." in page
+    assert "1 of one colour and 1 of another, so that sides can be told apart." in page
 
 
 def test_the_page_keeps_within_the_budget_that_was_typed(club, night, packs, browse, organiser):
@@ -67,7 +71,7 @@ def test_the_list_over_the_api(night, packs, call, member):
     at_night = f"/api/v1/clubs/weir-street/nights/{night.pk}/kit/shopping/"
     told = call(member).get(at_night, {"budget_pence": 400}).json()
     assert (told["cost_pence"], told["budget_pence"], told["is_proven"]) == (300, 400, True)
-    assert [(each["name"], each["packs"], each["over"]) for each in told["lines"]] == [("Activation token", 1, 6)]
+    assert [(each["name"], each["packs"], each["over"]) for each in told["lines"]] == [("Activation token", 1, 8)]
     assert call(member).get(at_night, {"budget_pence": -1}).status_code == 400
 
 

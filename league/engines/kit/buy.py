@@ -15,7 +15,7 @@ import numpy as np
 
 from league.engines.kit.colours import in_colours, words_of_colours
 from league.engines.kit.items import good_of
-from league.engines.kit.model import Importance, Night, Use
+from league.engines.kit.model import Importance, Use
 from league.engines.kit.needs import Asked
 from league.engines.kit.night import Holding, night_of
 from league.engines.kit.offers import Bought, Offer, OffersUnsound, Purchase, faults_of_offers
@@ -31,8 +31,8 @@ SECONDS: Final = 5.0
 def buy(missing: Iterable[tuple[Asked, int]], offers: Iterable[Offer], *, budget_pence: int | None = None) -> Purchase:
     """The best purchase for so many missing pieces of each demand; what could stand in is not bought.
 
-    A pack is of one colour, and one buys the right one. What is bought for the sides of a table that are told apart is of
-    one colour for each of them, in no more colours than the most such sides at one table. It does not depend on the order
+    A pack is of one colour, and one buys the right one. What is bought for a side that is told apart is of
+    one colour, in no more colours than the most such sides at one table. It does not depend on the order
     of anything.
 
     Raises OffersUnsound with all that is wrong.
@@ -69,8 +69,8 @@ class _Market:
 
     @classmethod
     def of(cls, wanted: Sequence[Asked], offers: Sequence[Offer], budget_pence: int | None) -> _Market:
-        night = night_of([replace(asked, stand_ins=()) for asked in wanted], map(_on_sale, offers), ())
-        uses = night.uses
+        plain = [replace(asked, stand_ins=()) for asked in wanted]
+        uses = night_of(plain, map(_on_sale, offers), ()).uses
         program, most = Program(), sum(asked.demand.count for asked in wanted)
         useful = {use.good for use in uses}
         sold: defaultdict[str, list[int]] = defaultdict(list)
@@ -90,7 +90,7 @@ class _Market:
             program.at_most(0, {**taken, **{packs[place]: -offers[place].pieces for place in sold[good]}})
         for limit, columns in _limits(packs, offers):
             program.at_most(limit, dict.fromkeys(columns, 1))
-        _tell_apart(program, night, times)
+        _tell_apart(program, wanted, uses, times)
         if budget_pence is not None:
             program.at_most(budget_pence, _prices(packs, offers))
         return cls(
@@ -202,24 +202,22 @@ class _Market:
         return "Within the budget no purchase leaves less of what matters as much or more."
 
 
-def _tell_apart(program: Program, night: Night, times: Sequence[int]) -> None:
-    """Each demand of a set has one look, and no two have the same."""
-    by_key: defaultdict[str, list[tuple[Use, int]]] = defaultdict(list)
-    for use, time in zip(night.uses, times, strict=True):
-        for key, _one in use.covers:
-            by_key[key].append((use, time))
-    counts = {demand.key: demand.count for demand in night.demands}
-    for apart in night.apart:
-        by_look: defaultdict[str, dict[int, int]] = defaultdict(dict)
-        for key in apart.demands:
-            chosen = {look: program.column(0, 1) for look in sorted({use.look for use, _time in by_key[key]})}
-            for use, time in by_key[key]:
-                program.at_most(0, {time: 1, chosen[use.look]: -counts[key]})
+def _tell_apart(program: Program, wanted: Sequence[Asked], uses: Sequence[Use], times: Sequence[int]) -> None:
+    """What is bought for a side that is told apart has one look, and no two sides of a table have the same."""
+    by_look: defaultdict[tuple[str, str, str], dict[int, int]] = defaultdict(dict)
+    for asked in wanted:
+        if asked.sharing == "apart":
+            mine = [
+                (use.look, time) for use, time in zip(uses, times, strict=True) if asked.demand.key in dict(use.covers)
+            ]
+            chosen = {look: program.column(0, 1) for look in sorted({look for look, _time in mine})}
+            for look, time in mine:
+                program.at_most(0, {time: 1, chosen[look]: -asked.demand.count})
             for look, column in chosen.items():
-                by_look[look][column] = 1
+                by_look[asked.demand.table, asked.need, look][column] = 1
             program.at_most(1, dict.fromkeys(chosen.values(), 1))
-        for columns in by_look.values():
-            program.at_most(1, columns)
+    for columns in by_look.values():
+        program.at_most(1, columns)
 
 
 def _limits(packs: Sequence[int], offers: Sequence[Offer]) -> Iterator[tuple[int, Sequence[int]]]:

@@ -126,10 +126,11 @@ def of_purchase(night: NightDocument, purchase: Purchase) -> Iterator[str]:
         yield from (f"         {count} for {names[key]}" for key, count in line.serves)
         if line.over:
             yield f"         {line.over} left over"
+        yield f"         {line.why}"
     for key, count, why in purchase.left:
         yield f"       still {count} short: {names[key]}. {why}"
-    if not purchase.lines and not purchase.left:
-        yield "       nothing"
+    if not purchase.proven:
+        yield "       There was no time to prove that nothing better can be bought."
 
 
 def money(pence: int) -> str:
@@ -209,6 +210,7 @@ def as_json(night: NightDocument, plan: Plan, purchase: Purchase) -> str:
                     "cost_pence": line.cost_pence,
                     "serves": [{"demand": key, "count": count} for key, count in line.serves],
                     "over": line.over,
+                    "why": line.why,
                 }
                 for line in purchase.lines
             ],

@@ -139,10 +139,11 @@ def with_packs(thursday):
 def test_what_to_buy_is_printed_with_what_it_costs(with_packs, file_of):
     lines = kit(file_of(with_packs)).splitlines()
     start = lines.index("To buy, for 1.50")
-    assert lines[start + 1 : start + 4] == [
+    assert lines[start + 1 : start + 5] == [
         "    1  Three bags of tea (3 for 1.50): 1.50",
         "         2 for Tea",
         "         1 left over",
+        "         2 packs would serve; no choice leaves less missing, or as little for less money.",
     ]
 
 
@@ -150,6 +151,7 @@ def test_a_budget_too_small_says_what_stays_missing(with_packs, file_of):
     with_packs["budget_pence"] = 100
     told = json.loads(kit(file_of(with_packs), "--json"))["purchase"]
     assert [(each["offer"], each["packs"]) for each in told["packs"]] == [("one", 1)]
+    assert told["packs"][0]["why"].startswith("2 packs would serve")
     assert [(each["demand"], each["missing"]) for each in told["still_missing"]] == [("t2/tea", 1)]
     assert (told["cost_pence"], told["budget_pence"], told["proven"]) == (90, 100, True)
 

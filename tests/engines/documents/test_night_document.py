@@ -112,12 +112,46 @@ def test_everything_wrong_is_said_at_once_with_its_place(thursday):
     )
 
 
+def test_everything_wrong_with_packs_and_the_budget_is_said_at_once(thursday):
+    thursday["budget_pence"] = 12.5
+    thursday["offers"] = [
+        {"id": "ten", "name": "Ten", "piece": {"category": "token"}, "pieces": 0, "price_pence": -1, "most": -1},
+        {"id": "few", "name": "Few", "piece": {"category": "token"}, "pieces": 4, "price_pence": 1.5, "weight": 3},
+        {"id": "bare"},
+    ]
+    found = faults(thursday)
+    for place in (
+        "/budget_pence: ",
+        "/offers/0/pieces: ",
+        "/offers/0/price_pence: ",
+        "/offers/0/most: ",
+        "/offers/1/price_pence: ",
+        "/offers/1: Unknown here: 'weight'.",
+        "/offers/2: 'name' is missing.",
+        "/offers/2: 'piece' is missing.",
+        "/offers/2: 'pieces' is missing.",
+        "/offers/2: 'price_pence' is missing.",
+    ):
+        assert any(fault.startswith(place) for fault in found), place
+
+
+def test_packs_and_a_budget_are_read_and_written(thursday):
+    thursday["budget_pence"] = 1200
+    thursday["offers"] = [
+        {"id": "ten", "name": "Ten", "piece": {"category": "token"}, "pieces": 10, "price_pence": 300, "most": 2}
+    ]
+    written = write_night(read_night(thursday))
+    assert (written["offers"], written["budget_pence"]) == (thursday["offers"], 1200)
+
+
 def test_what_no_schema_sees_is_said_at_once_too(thursday):
     game = thursday["tables"][0]["game"]
     game["scenario"] = "weir"
     game["sides"][0]["units"][0]["class"] = "horse"
     game["sides"][1]["key"] = "east"
     game["peaks"] = [{"need": "dice", "count": 3}]
+    token = {"category": "token", "sides": 6}
+    thursday["offers"] = 2 * [{"id": "ten", "name": "Ten", "piece": token, "pieces": 10, "price_pence": 300}]
     thursday["tables"][1]["id"] = "t1"
     thursday["people"][1]["tables"] = ["t9"]
     thursday["holdings"][2]["id"] = "red"
@@ -138,6 +172,8 @@ def test_what_no_schema_sees_is_said_at_once_too(thursday):
         "/tables/0/game/peaks/0/need: The ruleset has no such need of markers.",
         "/people/1/tables/0: There is no such table.",
         "/holdings/1/carrier: Nobody of this id comes.",
+        "/offers/1/id: Another pack has this id.",
+        "/offers/0/piece/sides: Only a die has sides to count.",
         "/packed/0/table: There is no such table.",
         "/packed/1/holding: There is no such holding.",
         "/packed/2/count: 9 of these would be packed, but there are 5.",
