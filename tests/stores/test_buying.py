@@ -6,8 +6,9 @@ from uuid import uuid4
 
 import pytest
 
+from league.engines.kit.buy import buy
 from league.stores.queries import plan_for
-from league.stores.queries.buying import shopping_for
+from league.stores.queries.buying import LeftShort, Shopping, shopping_for
 from league.stores.services.kinds import add_kind, offer_pack
 from tests.stores.test_pages_night import BAG, TOKENS, at, game, html, rosters, ruleset  # noqa: F401 - fixtures
 
@@ -51,7 +52,7 @@ def test_the_page_says_what_to_buy_and_for_how_much(club, night, packs, browse, 
     assert "For £11.00 in all" in page
     assert "10 for £3.00" in page and "16 left over" in page
     assert "2 packs would serve; no choice leaves less missing, or as little for less money." in page
-    assert "1 of one colour and 1 of another, so that sides can be told apart." in page
+    assert "1 in colour A and 1 in colour B." in page
 
 
 def test_the_page_keeps_within_the_budget_that_was_typed(club, night, packs, browse, organiser):
@@ -64,7 +65,45 @@ def test_a_budget_that_is_none_is_said_so_and_kept(club, night, packs, browse, o
     answer = browse(organiser).get(at("night-kit", club, night=night.pk), {"budget": "a fiver"})
     page = html(answer)
     assert answer.status_code == 200
-    assert "a fiver" in page and "Enter a number" in page
+    assert 'type="text" name="budget" value="a fiver"' in page
+    assert "Enter pounds and pence, such as 12.50." in page
+
+
+@pytest.mark.parametrize("typed", ["£4", " 4.00 ", "£ 4"])
+def test_a_budget_is_read_as_people_write_it(club, night, packs, browse, organiser, typed):
+    page = html(browse(organiser).get(at("night-kit", club, night=night.pk), {"budget": typed}))
+    assert "For £3.00 in all" in page
+
+
+@pytest.mark.parametrize(
+    ("typed", "said"),
+    [
+        ("-1", "Enter nothing or more"),
+        ("4.005", "Ensure that there are no more than 2 decimal places."),
+        ("NaN", "Enter pounds and pence"),
+        ("9999999999", "Ensure that there are no more than 7 digits in total."),
+    ],
+)
+def test_a_budget_that_cannot_be_is_named(club, night, packs, browse, organiser, typed, said):
+    answer = browse(organiser).get(at("night-kit", club, night=night.pk), {"budget": typed})
+    assert answer.status_code == 200
+    assert said in html(answer) and f'value="{typed}"' in html(answer)
+
+
+def test_what_stays_missing_is_told_once_for_all_tables_that_lack_it_for_one_reason():
+    left = [
+        ("Dice", "Table 1", 2, "Too dear."),
+        ("Dice", "Table 2", 3, "Too dear."),
+        ("Dice", "Table 2", 1, "None sold."),
+    ]
+    shopping = Shopping(
+        purchase=buy([], []),
+        lines=(),
+        left=tuple(LeftShort(name=name, table=table, count=count, why=why) for name, table, count, why in left),
+        has_packs=True,
+    )
+    told = [(each.name, each.count, each.tables, each.why) for each in shopping.still_short]
+    assert told == [("Dice", 5, ("Table 1", "Table 2"), "Too dear."), ("Dice", 1, ("Table 2",), "None sold.")]
 
 
 def test_the_list_over_the_api(night, packs, call, member):

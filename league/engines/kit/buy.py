@@ -13,7 +13,7 @@ from typing import Final
 
 import numpy as np
 
-from league.engines.kit.colours import in_colours, words_of_colours
+from league.engines.kit.colours import in_colours, letters_of, words_of_colours
 from league.engines.kit.items import good_of
 from league.engines.kit.model import Importance, Use
 from league.engines.kit.needs import Asked
@@ -139,16 +139,20 @@ class _Market:
         """By offer, whatever the colour. Of several packs of one good, the first in the order of offers serve first."""
         spare = [int(point[column]) * offer.pieces for column, offer in zip(self.packs, self.offers, strict=True)]
         serves = self._dealt(point, spare)
+        letters = letters_of(
+            offer.piece.colour for column, offer in zip(self.packs, self.offers, strict=True) if point[column]
+        )
         for offer in offers:
             places = [at for at, each in enumerate(self.offers) if each.key == offer.key and point[self.packs[at]]]
             if places:
                 packs = [(self.offers[at].piece.colour, int(point[self.packs[at]])) for at in places]
+                why = (self._why_these(places, proven=proven), words_of_colours(packs, letters))
                 yield Bought(
                     offer=offer,
                     packs=sum(count for _colour, count in packs),
                     serves=tuple(sorted(sum((serves[at] for at in places), Counter()).items())),
                     over=sum(spare[at] for at in places),
-                    why=" ".join(filter(None, (self._why_these(places, proven=proven), words_of_colours(packs)))),
+                    why=" ".join(filter(None, why)),
                 )
 
     def _dealt(self, point: Ints, spare: list[int]) -> Mapping[int, Counter[str]]:

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
+from string import ascii_uppercase
 from typing import Final
 
 from league.engines.kit.items import fits, folded
@@ -12,10 +13,11 @@ from league.engines.kit.needs import Asked
 from league.engines.kit.offers import Offer
 from league.engines.rulesets import Wanted
 
-__all__ = ["in_colours", "words_of_colours"]
+__all__ = ["in_colours", "letters_of", "words_of_colours"]
 
 # A colour that is still to be chosen; no colour in words has an underscore once it is folded.
 CHOSEN: Final = "_"
+LETTERS: Final = ascii_uppercase
 
 
 def in_colours(wanted: Iterable[Asked], offers: Iterable[Offer]) -> list[Offer]:
@@ -44,17 +46,19 @@ def in_colours(wanted: Iterable[Asked], offers: Iterable[Offer]) -> list[Offer]:
     return found
 
 
-def words_of_colours(packs: Sequence[tuple[str, int]]) -> str:
-    """How many packs of which colour, as a sentence; nothing to say where the colour does not matter."""
-    named = [f"{count} in {colour}" for colour, count in packs if colour and not colour.startswith(CHOSEN)]
-    chosen = [count for colour, count in packs if colour.startswith(CHOSEN)]
-    apart = len(chosen) > 1
-    if apart:
-        more = [f"{count} of another" for count in chosen[1:]]
-        named += [f"{chosen[0]} of one colour", *more]
-    elif chosen and named:
-        named.append(f"{chosen[0]} of another colour")
-    if not named:
+def letters_of(colours: Iterable[str]) -> dict[str, str]:
+    """A letter for each of the colours that are still to be chosen: A, B and so on, as they come."""
+    bought = dict.fromkeys(colour for colour in colours if colour.startswith(CHOSEN))
+    return {colour: LETTERS[at] if at < len(LETTERS) else str(at + 1) for at, colour in enumerate(bought)}
+
+
+def words_of_colours(packs: Sequence[tuple[str, int]], letters: Mapping[str, str]) -> str:
+    """How many packs of which colour, as sentences; nothing to say where the colour does not matter."""
+    known = [f"{count} in {colour}" for colour, count in packs if colour and colour not in letters]
+    # Where all that is told apart is of one colour, that may be any.
+    free = [f"{count} in colour {letters[colour]}" for colour, count in packs if colour in letters and len(letters) > 1]
+    told = known + free
+    if not told:
         return ""
-    listed = named[0] if len(named) == 1 else f"{', '.join(named[:-1])} and {named[-1]}"
-    return f"{listed}, so that sides can be told apart." if apart else f"{listed}."
+    listed = told[0] if len(told) == 1 else f"{', '.join(told[:-1])} and {told[-1]}"
+    return f"{listed}. Each letter is a colour of your choice, for sides to be told apart by." if free else f"{listed}."

@@ -22,7 +22,12 @@ class MoneyField(forms.DecimalField):
 
     def __init__(self, **options: Any) -> None:
         super().__init__(**{"min_value": 0, "max_digits": 7, "decimal_places": 2, **options})
-        self.widget.attrs |= {"step": "0.01", "inputmode": "decimal"}
+        self.widget.attrs |= {"inputmode": "decimal"}
+        if isinstance(self.widget, forms.NumberInput):
+            self.widget.attrs["step"] = "0.01"
+
+    def to_python(self, value: Any) -> Decimal | None:
+        return super().to_python(value.strip().removeprefix("£") if isinstance(value, str) else value)
 
     def clean(self, value: Any) -> int | None:
         pounds = super().clean(value)

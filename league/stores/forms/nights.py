@@ -16,7 +16,16 @@ __all__ = ["BudgetForm", "CarryForm", "PartForm", "PromiseForm"]
 class BudgetForm(forms.Form):
     """Sent by GET. Nothing typed: no limit."""
 
-    budget = MoneyField(label=_("We may spend, in pounds"), required=False)
+    budget = MoneyField(
+        label=_("We may spend, in pounds"),
+        required=False,
+        # A box for numbers would not show again what was typed and is none.
+        widget=forms.TextInput(attrs={"size": 8}),
+        error_messages={
+            "invalid": _("Enter pounds and pence, such as 12.50."),
+            "min_value": _("Enter nothing or more."),
+        },
+    )
 
 
 class CarryForm(forms.Form):

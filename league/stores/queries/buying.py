@@ -20,6 +20,8 @@ from league.stores.queries.plan import NightPlan
 
 __all__ = ["LeftShort", "Shopping", "ShoppingLine", "kinds_with_offers", "piece_of_kind", "shopping_for", "shopping_of"]
 
+IMPORTANCES = ("needed", "wanted", "pleasant")
+
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class ShoppingLine:
@@ -42,6 +44,14 @@ class LeftShort:
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
+class StillShort:
+    name: str
+    count: int
+    tables: tuple[str, ...]
+    why: str
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
 class Shopping:
     """The best purchase, in the club's own rows. `has_packs`: whether any pack is noted at all."""
 
@@ -49,6 +59,22 @@ class Shopping:
     lines: tuple[ShoppingLine, ...]
     left: tuple[LeftShort, ...]
     has_packs: bool
+
+    @property
+    def still_short(self) -> list[StillShort]:
+        """What stays missing, once for all the tables that lack it for the same reason."""
+        found: dict[tuple[str, str], list[LeftShort]] = {}
+        for each in self.left:
+            found.setdefault((each.name, each.why), []).append(each)
+        return [
+            StillShort(
+                name=name,
+                count=sum(each.count for each in alike),
+                tables=tuple(dict.fromkeys(each.table for each in alike)),
+                why=why,
+            )
+            for (name, why), alike in found.items()
+        ]
 
 
 def kinds_with_offers(night: Night) -> list[ItemKind]:
@@ -84,6 +110,7 @@ def shopping_of(short: Sequence[Short], kinds: Sequence[ItemKind], *, budget_pen
         for key, (kind, offer) in rows.items()
     ]
     by_key = {each.asked.demand.key: each for each in short}
+    order = {key: (IMPORTANCES.index(each.shortfall.importance), at) for at, (key, each) in enumerate(by_key.items())}
     purchase = buy([(each.asked, each.shortfall.missing) for each in short], offers, budget_pence=budget_pence)
     return Shopping(
         purchase=purchase,
@@ -94,11 +121,11 @@ def shopping_of(short: Sequence[Short], kinds: Sequence[ItemKind], *, budget_pen
                 bought=line,
                 serves=by_name((by_key[key].asked.demand.name, count) for key, count in line.serves),
             )
-            for line in purchase.lines
+            for line in sorted(purchase.lines, key=lambda line: rows[line.offer.key][0].name)
         ),
         left=tuple(
             LeftShort(name=by_key[key].asked.demand.name, table=by_key[key].table.name, count=count, why=why)
-            for key, count, why in purchase.left
+            for key, count, why in sorted(purchase.left, key=lambda left: order[left[0]])
         ),
         has_packs=bool(rows),
     )

@@ -63,7 +63,20 @@ def test_the_line_says_how_many_packs_are_of_one_colour():
     missing = [(side("t1", "east"), 12), (side("t1", "west"), 2)]
     (line,) = buy(missing, [pack(10, 300)]).lines
     assert (line.packs, line.over) == (3, 16)
-    assert line.why.endswith("2 of one colour and 1 of another, so that sides can be told apart.")
+    assert "2 in colour A and 1 in colour B." in line.why
+
+
+def test_packs_of_several_sizes_tell_their_colours_by_the_same_letters():
+    missing = [(side("t1", "east"), 2), (side("t1", "west"), 20)]
+    few, many = buy(missing, [pack(5, 200), pack(20, 500)]).lines
+    assert (few.packs, many.packs) == (1, 1)
+    assert "1 in colour A." in few.why
+    assert "1 in colour B." in many.why
+
+
+def test_where_there_is_one_colour_it_is_not_spoken_of():
+    (line,) = buy([(side("t1", "east"), 2), (side("t2", "east"), 2)], [pack(10, 300)]).lines
+    assert line.why == "No other pack that is noted would serve."
 
 
 def test_packs_that_run_out_serve_one_side():
