@@ -111,6 +111,7 @@ def test_the_list_over_the_api(night, packs, call, member):
     told = call(member).get(at_night, {"budget_pence": 400}).json()
     assert (told["cost_pence"], told["budget_pence"], told["is_proven"]) == (300, 400, True)
     assert [(each["name"], each["packs"], each["over"]) for each in told["lines"]] == [("Activation token", 1, 8)]
+    assert all(each["why"] for each in told["lines"])
     assert call(member).get(at_night, {"budget_pence": -1}).status_code == 400
 
 

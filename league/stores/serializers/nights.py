@@ -151,6 +151,7 @@ class ShoppingLineSerializer(serializers.Serializer):
     packs = serializers.IntegerField(source="bought.packs")
     cost_pence = serializers.IntegerField(source="bought.cost_pence")
     over = serializers.IntegerField(source="bought.over", help_text="Pieces nobody needs this night.")
+    why = serializers.CharField(source="bought.why", help_text="Why these packs, and in which colours.")
 
 
 class LeftShortSerializer(serializers.Serializer):
