@@ -99,10 +99,10 @@ class Played:
         return by_war, by_roster
 
 
-def begin(club, *, umpire, commons, wardens, rules=None, name="The War of the Weirs"):
+def begin(club, *, umpire, commons, wardens, rules=None, ruleset=RULESET, name="The War of the Weirs"):
     """Four rosters of two units of ten, enlisted; turn 1 takes orders."""
-    document = ruleset_to_document(RULESET)
-    edition = factories.EditionFactory(ruleset__club=club, ruleset__name=RULESET.name, document=document)
+    document = ruleset_to_document(ruleset)
+    edition = factories.EditionFactory(ruleset__club=club, ruleset__name=ruleset.name, document=document)
     forces, rosters = [], {}
     for force in CAMPAIGN.forces:
         owner = commons if force.faction == "commons" else wardens
@@ -113,7 +113,7 @@ def begin(club, *, umpire, commons, wardens, rules=None, name="The War of the We
         ]
         forces.append(replace(force, units=tuple(unit_as_listed(unit) for unit in units)))
         rosters[force.key] = roster
-    began = replace(CAMPAIGN, name=name, forces=tuple(forces), rules=rules or CAMPAIGN.rules)
+    began = replace(CAMPAIGN, name=name, ruleset=ruleset, forces=tuple(forces), rules=rules or CAMPAIGN.rules)
     campaign = factories.CampaignFactory(created_by=umpire, edition=edition, name=name, document=write_campaign(began))
     for force, roster in rosters.items():
         factories.EnlistedFactory(campaign=campaign, force=force, roster=roster)

@@ -19,11 +19,18 @@ from league.errors import NotYoursToDo
 from league.rosters.models import Engagement, Muster
 from league.rosters.services.records import CasualtyLine
 from tests.campaigns.play import begin
+from tests.engines.war.world import UNFORGIVING
 
 
 @pytest.fixture
 def played(club, umpire, member, opponent):
     return begin(club, umpire=umpire, commons=member, wardens=opponent)
+
+
+@pytest.fixture
+def deadly(club, umpire, member, opponent):
+    """The same war where whoever falls is lost."""
+    return begin(club, umpire=umpire, commons=member, wardens=opponent, ruleset=UNFORGIVING)
 
 
 def accept(played, battle):
@@ -110,17 +117,17 @@ def test_a_concession_can_be_taken_back_while_the_turn_is_open(played):
     assert "sedge" not in played.war().states[1].control
 
 
-def test_the_umpire_tells_a_battle_that_was_fought_without_a_game(played):
-    battle = played.meet()
-    unit = played.units("lancers")[1]
+def test_the_umpire_tells_a_battle_that_was_fought_without_a_game(deadly):
+    battle = deadly.meet()
+    unit = deadly.units("lancers")[1]
     losses = {"lancers": [CasualtyLine(unit_id=unit.pk, figures_lost=3)]}
     tell_outcome(
-        played.campaign, battle=battle.id, winner="commons", losses=losses, reason="At home.", by=played.umpire
+        deadly.campaign, battle=battle.id, winner="commons", losses=losses, reason="At home.", by=deadly.umpire
     )
-    played.close()
-    by_war, by_roster = played.strength("lancers")
+    deadly.close()
+    by_war, by_roster = deadly.strength("lancers")
     assert by_war == by_roster
-    assert by_roster[unit.pk] < 10
+    assert by_roster[unit.pk] == 7
 
 
 def test_more_dead_than_stood_there_are_refused_in_words(played):
@@ -188,19 +195,16 @@ def test_a_ruling_without_a_reason_or_about_nothing_there_is_refused_whole(playe
     assert not Fact.objects.filter(kind="ruling").exists()
 
 
-def test_recruits_join_the_war_and_the_roster_alike(played):
-    battle = played.meet()
-    unit = played.units("lancers")[0]
+def test_recruits_join_the_war_and_the_roster_alike(deadly):
+    battle = deadly.meet()
+    unit = deadly.units("lancers")[0]
     losses = {"lancers": [CasualtyLine(unit_id=unit.pk, figures_lost=6)]}
-    tell_outcome(played.campaign, battle=battle.id, winner="wardens", losses=losses, reason="-", by=played.umpire)
-    played.close()
-    lost = played.war().now.forces["lancers"].states[unit.pk].lost
-    assert lost
-    played.orders("commons")
-    played.orders(
-        "wardens", war.Rebuild(force="lancers", replacements=(war.Replacement(unit_id=unit.pk, figures=lost),))
-    )
-    played.close()
-    by_war, by_roster = played.strength("lancers")
+    tell_outcome(deadly.campaign, battle=battle.id, winner="wardens", losses=losses, reason="-", by=deadly.umpire)
+    deadly.close()
+    deadly.orders("commons")
+    deadly.orders("wardens", war.Rebuild(force="lancers", replacements=(war.Replacement(unit_id=unit.pk, figures=4),)))
+    deadly.close()
+    by_war, by_roster = deadly.strength("lancers")
     assert by_war == by_roster
-    assert RollCall.objects.filter(campaign=played.campaign, turn=2).count() == Muster.objects.count() == 1
+    assert by_roster[unit.pk] == 8
+    assert RollCall.objects.filter(campaign=deadly.campaign, turn=2).count() == Muster.objects.count() == 1

@@ -62,6 +62,11 @@ RULESET = Ruleset(
         Scenario(key="three_banks", name="Three Banks", sides=(*SIDES, ScenarioSide(key="third", name="Third"))),
     ),
 )
+# Whoever falls is lost: for tests that count the lost, whatever the dice show.
+UNFORGIVING = replace(
+    RULESET,
+    casualty_tables=(replace(RULESET.casualty_tables[0], outcomes=(Outcome(first=1, last=6, fate="lost"),)),),
+)
 MAP = Map(
     name="The Sedge",
     regions=(
